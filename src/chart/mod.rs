@@ -1,0 +1,1 @@
+//! Geometry of flowcharts: coordinates, no markup.

@@ -1,0 +1,1 @@
+//! Prints findings: for people, for one line, for programs.

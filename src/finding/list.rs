@@ -1,0 +1,66 @@
+//! A list of findings, put in the order in which it is shown.
+
+use crate::finding::{Finding, Severity};
+use crate::text::place::Sources;
+
+#[derive(Clone, Debug, Default)]
+pub struct Findings {
+    list: Vec<Finding>,
+}
+
+impl Findings {
+    pub fn push(&mut self, finding: Finding) {
+        self.list.push(finding);
+    }
+
+    pub fn extend(&mut self, other: Findings) {
+        self.list.extend(other.list);
+    }
+
+    pub fn iter(&self) -> std::slice::Iter<'_, Finding> {
+        self.list.iter()
+    }
+
+    pub fn is_empty(&self) -> bool {
+        self.list.is_empty()
+    }
+
+    pub fn len(&self) -> usize {
+        self.list.len()
+    }
+
+    pub fn count(&self, severity: Severity) -> usize {
+        self.list.iter().filter(|finding| finding.severity == severity).count()
+    }
+
+    pub fn has_error(&self) -> bool {
+        self.count(Severity::Error) > 0
+    }
+
+    pub fn retain(&mut self, keep: impl FnMut(&Finding) -> bool) {
+        self.list.retain(keep);
+    }
+
+    pub fn iter_mut(&mut self) -> std::slice::IterMut<'_, Finding> {
+        self.list.iter_mut()
+    }
+
+    /// By file, line, column, rule, subject (as bytes, none first); equal findings once.
+    pub fn sort(&mut self, sources: &Sources) {
+        self.list.sort_by(|a, b| {
+            let key = |f: &Finding| (sources.path(f.at.file).to_owned(), f.at.line, f.at.column, f.rule.name, f.subject.clone());
+            key(a).cmp(&key(b)).then_with(|| a.step.cmp(&b.step)).then_with(|| a.message.cmp(&b.message))
+        });
+        self.list.dedup_by(|a, b| {
+            a.rule.name == b.rule.name && a.at == b.at && a.subject == b.subject && a.step == b.step && a.message == b.message
+        });
+    }
+}
+
+impl IntoIterator for Findings {
+    type Item = Finding;
+    type IntoIter = std::vec::IntoIter<Finding>;
+    fn into_iter(self) -> Self::IntoIter {
+        self.list.into_iter()
+    }
+}

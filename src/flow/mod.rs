@@ -1,0 +1,3 @@
+//! Graph questions about a library, and the facts of the safety proof. Knows no findings: it answers, `rules` judges.
+
+pub mod graph;

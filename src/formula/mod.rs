@@ -1,0 +1,1 @@
+//! Arithmetic of measurements: parse, check, evaluate.

@@ -1,0 +1,24 @@
+//! The judgements. Each rule stands in a file of its group beside its page.
+
+pub mod flow;
+pub mod safety;
+pub mod words;
+
+use std::collections::BTreeSet;
+
+use jiff::civil::Date;
+
+use crate::finding::Findings;
+use crate::model::library::Library;
+use crate::text::id::Id;
+
+/// What a rule may look at.
+pub struct Context<'a> {
+    pub library: &'a Library,
+    pub today: Date,
+    /// Procedures with a finding of the group *reading*, and whether their front matter could be understood at all is in the model.
+    pub misread: &'a BTreeSet<Id>,
+}
+
+/// A rule that needs no path through the flow.
+pub type Check = fn(&Context<'_>, &mut Findings);

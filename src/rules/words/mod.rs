@@ -1,0 +1,6 @@
+//! The group *words*.
+
+use super::Check;
+
+/// The rules of this group that need no path, in the order of the handbook.
+pub static CHECKS: &[Check] = &[];

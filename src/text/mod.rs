@@ -1,0 +1,8 @@
+//! The ground everything stands on: where something is written, what it is called, how big it is.
+//! Knows nothing of procedures.
+
+pub mod folder;
+pub mod id;
+pub mod nearest;
+pub mod place;
+pub mod quantity;

@@ -1,0 +1,1 @@
+//! The embedded theme: templates, styles, scripts, words.
