@@ -35,7 +35,7 @@ pub struct Step {
 #[derive(Clone, Debug)]
 pub enum StepKind {
     Ask(Question),
-    Measure(Measurement),
+    Measure(Box<Measurement>),
     Do(Action),
     CarryOut(CarryOut),
     ByModel(ByModel),
@@ -105,7 +105,7 @@ pub struct Measurement {
 #[derive(Clone, Debug)]
 pub enum Sorting {
     Bands(Vec<Band>),
-    Match(Match),
+    Match(Box<Match>),
     /// Neither `bands` nor `match`, or both: a finding.
     Missing,
 }
