@@ -7,8 +7,10 @@ use std::collections::BTreeSet;
 use jiff::civil::Date;
 
 use crate::finding::Findings;
+use crate::flow::proof::Programs;
 use crate::model::library::Library;
-use crate::rules::{self, Context};
+use crate::model::procedure::Procedure;
+use crate::rules::{self, Context, paths};
 use crate::text::id::Id;
 
 /// A library and everything that was found about it.
@@ -22,6 +24,8 @@ pub struct Verdict {
 }
 
 /// Judges a library. `reading` are the findings of its reading.
+///
+/// First every rule that needs no path; then, for the procedures in which (and below which) nothing is broken, the rules that do.
 pub fn analyse(library: Library, reading: Findings, today: Date) -> Verdict {
     let misread: BTreeSet<Id> = reading.iter().filter_map(|finding| finding.procedure.clone()).collect();
     let mut findings = reading;
@@ -29,6 +33,13 @@ pub fn analyse(library: Library, reading: Findings, today: Date) -> Verdict {
     for check in rules::flow::CHECKS.iter().chain(rules::safety::CHECKS).chain(rules::words::CHECKS) {
         check(&context, &mut findings);
     }
+    let waived = paths::waived(&library, &findings);
+    let programs = Programs::new(&library, &waived);
+    rules::flow::outcome_unmapped::check(&context, &programs, &paths::broken(&library, &findings), &mut findings);
+    let broken = paths::broken(&library, &findings);
+    paths::check(&context, &programs, &broken, &mut findings);
     findings.sort(&library.sources);
-    Verdict { library, findings, not_analysed: Vec::new() }
+    let withdrawn = |id: &Id| library.procedure(id).is_some_and(Procedure::is_withdrawn);
+    let not_analysed = broken.iter().filter(|id| !withdrawn(id)).cloned().collect();
+    Verdict { library, findings, not_analysed }
 }

@@ -78,6 +78,10 @@ impl Procedure {
         self.body.sections.iter().find(|section| section.id.as_ref().is_some_and(|name| name.value == *id))
     }
 
+    pub fn is_withdrawn(&self) -> bool {
+        self.status == Status::Withdrawn
+    }
+
     pub fn title(&self) -> &str {
         self.title.as_ref().map_or(self.id.as_str(), |title| title.value.as_str())
     }
@@ -153,4 +157,13 @@ pub struct Waiver {
 pub enum WaiverOf {
     Requires,
     Least,
+}
+
+impl WaiverOf {
+    pub fn as_str(self) -> &'static str {
+        match self {
+            WaiverOf::Requires => "requires",
+            WaiverOf::Least => "least",
+        }
+    }
 }

@@ -1,6 +1,7 @@
 //! The judgements. Each rule stands in a file of its group beside its page.
 
 pub mod flow;
+pub mod paths;
 pub mod safety;
 pub mod words;
 
