@@ -26,7 +26,20 @@ pub struct Verdict {
 /// Judges a library. `reading` are the findings of its reading.
 ///
 /// First every rule that needs no path; then, for the procedures in which (and below which) nothing is broken, the rules that do.
+///
+/// Procedures may carry each other out in long chains, each a call deep: so the analysis has a large stack of its own.
 pub fn analyse(library: Library, reading: Findings, today: Date) -> Verdict {
+    std::thread::scope(|scope| {
+        let builder = std::thread::Builder::new().stack_size(STACK).name("analysis".to_owned());
+        let judging = builder.spawn_scoped(scope, move || judge(library, reading, today)).expect("a thread can be started");
+        judging.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))
+    })
+}
+
+/// Enough for chains of more than 10,000 procedures; address space only, until it is used.
+const STACK: usize = 1 << 29;
+
+fn judge(library: Library, reading: Findings, today: Date) -> Verdict {
     let misread: BTreeSet<Id> = reading.iter().filter_map(|finding| finding.procedure.clone()).collect();
     let mut findings = reading;
     let context = Context { library: &library, today, misread: &misread };

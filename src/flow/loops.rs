@@ -6,8 +6,8 @@ pub fn circles(successors: &[Vec<usize>], within: &[bool]) -> Vec<Vec<usize>> {
     let mut found = Vec::new();
     let mut tarjan =
         Tarjan { successors, within, index: vec![None; successors.len()], low: vec![0; successors.len()], stack: Vec::new(), count: 0 };
-    for root in 0..successors.len() {
-        if within[root] && tarjan.index[root].is_none() {
+    for (root, counts) in within.iter().enumerate() {
+        if *counts && tarjan.index[root].is_none() {
             tarjan.visit(root, &mut found);
         }
     }

@@ -25,8 +25,11 @@ pub struct Program<'a> {
     nets: Vec<OnceCell<Net>>,
     /// Outcomes a procedure can end with, once known.
     outcomes: RefCell<BTreeMap<usize, BTreeSet<Id>>>,
-    calls: RefCell<HashMap<(usize, State), Rc<Vec<Exit>>>>,
+    calls: Calls<Exit>,
 }
+
+/// Procedures carried out, by number and the state they were entered in, with every way they ended.
+pub(super) type Calls<E> = RefCell<HashMap<(usize, State), Rc<Vec<E>>>>;
 
 /// An outcome a procedure can end with, and what is known then.
 pub type Exit = (Id, State);

@@ -1,5 +1,6 @@
 //! Everything the analysis has to say about one procedure, over all the models it is for.
 
+use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::finding::{WayKind, Witness, WitnessEntry};
@@ -22,6 +23,8 @@ pub struct Programs<'a> {
     list: Vec<Program<'a>>,
     /// Whether the catalogue itself differs from model to model (a `takes` that is a figure).
     facts_differ: bool,
+    /// Whether a procedure chooses by model, once known.
+    dependent: RefCell<BTreeMap<Id, bool>>,
 }
 
 /// Something seen at a step (by number).
@@ -62,7 +65,7 @@ impl<'a> Programs<'a> {
         let models = library.equipment.models.iter().map(Some).chain([None]);
         let list: Vec<Program<'a>> = models.map(|model| Program::new(library, waived, model)).collect();
         let facts_differ = list.iter().take(list.len() - 1).any(|program| program.facts != list[0].facts);
-        Self { library, list, facts_differ }
+        Self { library, list, facts_differ, dependent: RefCell::default() }
     }
 
     /// Outcomes that a procedure can end with, on any model it is for.
@@ -81,13 +84,12 @@ impl<'a> Programs<'a> {
     /// The models of a procedure, grouped by how they choose: one program for each group, with its models.
     fn groups(&self, procedure: &Procedure) -> Vec<(&Program<'a>, Vec<Id>)> {
         let mut groups: Vec<(&Program<'a>, Vec<Id>)> = Vec::new();
-        let closure = self.closure(procedure);
-        let depends = self.facts_differ || closure.iter().any(|procedure| procedure.steps.iter().any(depends_on_model));
-        let numbers: Vec<usize> = closure.iter().filter_map(|procedure| self.list[0].number(&procedure.id)).collect();
+        let depends = self.facts_differ || self.depends(procedure);
+        let closure = if depends { self.closure(procedure) } else { Vec::new() };
         for program in self.programs_of(procedure) {
             let model = program.model.map(|model| model.id.clone());
             let alike = |known: &&Program<'a>| {
-                !depends || (known.facts == program.facts && numbers.iter().all(|number| known.net(*number) == program.net(*number)))
+                !depends || (known.facts == program.facts && closure.iter().all(|number| known.net(*number) == program.net(*number)))
             };
             match groups.iter_mut().find(|(known, _)| alike(known)) {
                 Some((_, models)) => models.extend(model),
@@ -97,20 +99,27 @@ impl<'a> Programs<'a> {
         groups
     }
 
-    /// The procedure and all it carries out.
-    fn closure(&self, procedure: &Procedure) -> Vec<&'a Procedure> {
-        let mut found: Vec<&'a Procedure> = self.library.procedure(&procedure.id).into_iter().collect();
-        let mut next = 0;
-        while let Some(procedure) = found.get(next).copied() {
-            for step in &procedure.steps {
-                if let StepKind::CarryOut(carry_out) = &step.kind
-                    && let Some(callee) = self.library.procedure(&carry_out.procedure.value)
-                    && !found.iter().any(|known| known.id == callee.id)
-                {
-                    found.push(callee);
-                }
+    /// Whether a step of the procedure, or of one it carries out, chooses by model.
+    fn depends(&self, procedure: &Procedure) -> bool {
+        if let Some(known) = self.dependent.borrow().get(&procedure.id) {
+            return *known;
+        }
+        self.dependent.borrow_mut().insert(procedure.id.clone(), false);
+        let callees = procedure.callees().filter_map(|id| self.library.procedure(id));
+        let depends = procedure.steps.iter().any(depends_on_model) || callees.into_iter().any(|callee| self.depends(callee));
+        self.dependent.borrow_mut().insert(procedure.id.clone(), depends);
+        depends
+    }
+
+    /// The procedure and all it carries out, by number.
+    fn closure(&self, procedure: &Procedure) -> BTreeSet<usize> {
+        let number = |id: &Id| self.list.first().and_then(|program| program.number(id));
+        let mut open: Vec<usize> = number(&procedure.id).into_iter().collect();
+        let mut found = BTreeSet::new();
+        while let Some(next) = open.pop() {
+            if found.insert(next) {
+                open.extend(self.library.procedures[next].callees().filter_map(number));
             }
-            next += 1;
         }
         found
     }

@@ -81,20 +81,26 @@ impl State {
 
     /// Two ways meet. Says whether anything changed.
     pub fn join(&mut self, other: &State) -> bool {
-        let before = self.clone();
+        let mut changed = false;
+        let mut put = |same: bool| changed |= !same;
         for (age, with) in self.ages.iter_mut().zip(&other.ages) {
-            *age = age.join(*with);
+            let joined = age.join(*with);
+            put(joined == *age);
+            *age = joined;
         }
         for (level, with) in self.must.iter_mut().zip(&other.must) {
+            put(*level <= *with);
             *level = (*level).min(*with);
         }
         for (level, with) in self.may.iter_mut().zip(&other.may) {
+            put(*level >= *with);
             *level = (*level).max(*with);
         }
+        put(self.person <= other.person && (!self.checked || other.checked) && (self.unchecked_cure || !other.unchecked_cure));
         self.person = self.person.min(other.person);
         self.checked &= other.checked;
         self.unchecked_cure |= other.unchecked_cure;
-        *self != before
+        changed
     }
 
     pub fn show(&mut self, hazard: usize) {

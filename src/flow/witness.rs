@@ -6,13 +6,13 @@
 
 use std::cell::RefCell;
 use std::cmp::Ordering;
-use std::collections::{BTreeMap, HashMap, HashSet};
+use std::collections::{BTreeMap, HashSet};
 use std::rc::Rc;
 
 use crate::finding::WayKind;
 use crate::flow::carry::{self, Fault};
-use crate::flow::must::Program;
-use crate::flow::net::{Net, Role};
+use crate::flow::must::{Calls, Program};
+use crate::flow::net::{Net, Node, Role};
 use crate::flow::state::{Kept, State};
 use crate::text::id::Id;
 
@@ -68,7 +68,7 @@ struct Exit {
 struct Search<'p, 'l> {
     program: &'p Program<'l>,
     kept: Kept,
-    calls: RefCell<HashMap<(usize, State), Rc<Vec<Exit>>>>,
+    calls: Calls<Exit>,
 }
 
 /// A place the search has come to. Its path stands in the [`Trail`].
@@ -168,7 +168,7 @@ impl Search<'_, '_> {
         }
     }
 
-    fn call(&self, node: &crate::flow::net::Node, state: &State) -> Rc<Vec<Exit>> {
+    fn call(&self, node: &Node, state: &State) -> Rc<Vec<Exit>> {
         let Role::CarryOut(callee) = &node.role else { return Rc::default() };
         let Some(callee) = self.program.number(callee) else { return Rc::default() };
         let mut entry = state.clone();

@@ -1,13 +1,12 @@
 //! Rules that need a path through the flow: what [`Programs`] proved or refuted, said as findings.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::finding::{Finding, Findings, Group, Rule, rule};
 use crate::flow::net::Waived;
 use crate::flow::proof::{Programs, Proof, Seen};
 use crate::model::library::Library;
 use crate::model::procedure::Procedure;
-use crate::model::step::StepKind;
 use crate::rules::{Context, flow, safety};
 use crate::text::id::Id;
 
@@ -31,24 +30,23 @@ pub fn broken(library: &Library, findings: &Findings) -> BTreeSet<Id> {
     let catalogues_unreadable = library.catalogue.unreadable || library.equipment.unreadable;
     let mut broken: BTreeSet<Id> = findings.iter().filter(breaks).filter_map(|finding| finding.procedure.clone()).collect();
     broken.extend(library.procedures.iter().filter(|procedure| procedure.is_withdrawn() || catalogues_unreadable).map(|p| p.id.clone()));
-    loop {
-        let carries_out_broken = |procedure: &&Procedure| {
-            !broken.contains(&procedure.id)
-                && callees(procedure).any(|callee| broken.contains(callee) || library.procedure(callee).is_none())
-        };
-        let more: Vec<Id> = library.procedures.iter().filter(carries_out_broken).map(|procedure| procedure.id.clone()).collect();
-        if more.is_empty() {
-            return broken;
+    let mut callers: BTreeMap<&Id, Vec<&Id>> = BTreeMap::new();
+    for procedure in &library.procedures {
+        for callee in procedure.callees() {
+            callers.entry(callee).or_default().push(&procedure.id);
         }
-        broken.extend(more);
     }
+    let mut open: Vec<&Id> = broken.iter().cloned().chain(unknown(library)).filter_map(|id| callers.remove(&id)).flatten().collect();
+    while let Some(caller) = open.pop() {
+        broken.insert(caller.clone());
+        open.extend(callers.remove(caller).into_iter().flatten());
+    }
+    broken
 }
 
-fn callees(procedure: &Procedure) -> impl Iterator<Item = &Id> {
-    procedure.steps.iter().filter_map(|step| match &step.kind {
-        StepKind::CarryOut(carry_out) => Some(&carry_out.procedure.value),
-        StepKind::Ask(_) | StepKind::Measure(_) | StepKind::Do(_) | StepKind::ByModel(_) | StepKind::Unclear(_) => None,
-    })
+/// Names that are carried out and that no procedure has.
+fn unknown(library: &Library) -> Vec<Id> {
+    library.procedures.iter().flat_map(Procedure::callees).filter(|id| library.procedure(id).is_none()).cloned().collect()
 }
 
 /// The waivers that hold: those without a finding of their own.
