@@ -85,7 +85,7 @@ impl<'a> Programs<'a> {
     fn groups(&self, procedure: &Procedure) -> Vec<(&Program<'a>, Vec<Id>)> {
         let mut groups: Vec<(&Program<'a>, Vec<Id>)> = Vec::new();
         let depends = self.facts_differ || self.depends(procedure);
-        let closure = if depends { self.closure(procedure) } else { Vec::new() };
+        let closure = if depends { self.closure(procedure) } else { BTreeSet::new() };
         for program in self.programs_of(procedure) {
             let model = program.model.map(|model| model.id.clone());
             let alike = |known: &&Program<'a>| {

@@ -1,1 +1,4 @@
 //! The one test binary. Modules in reading order.
+
+mod graphs;
+mod support;
