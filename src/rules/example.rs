@@ -21,12 +21,13 @@ pub struct Case {
 }
 
 /// The small library that every example stands in.
-static SHARED: [(&str, &str); 5] = [
+static SHARED: [(&str, &str); 6] = [
     ("library.yaml", include_str!("example/library.yaml")),
     ("safety.yaml", include_str!("example/safety.yaml")),
     ("equipment.yaml", include_str!("example/equipment.yaml")),
     ("stop.md", include_str!("example/stop.md")),
     ("procedures/isolate.md", include_str!("example/isolate.md")),
+    ("procedures/restore-power.md", include_str!("example/restore-power.md")),
 ];
 
 impl Case {
