@@ -1,6 +1,7 @@
 //! Runs the rules over a library that was read, and opens the gate to publishing.
 
 pub mod gate;
+pub mod settings;
 
 use std::collections::BTreeSet;
 
@@ -51,6 +52,7 @@ fn judge(library: Library, reading: Findings, today: Date) -> Verdict {
     rules::flow::outcome_unmapped::check(&context, &programs, &paths::broken(&library, &findings), &mut findings);
     let broken = paths::broken(&library, &findings);
     paths::check(&context, &programs, &broken, &mut findings);
+    settings::apply(&library, &mut findings);
     findings.sort(&library.sources);
     let withdrawn = |id: &Id| library.procedure(id).is_some_and(Procedure::is_withdrawn);
     let not_analysed = broken.iter().filter(|id| !withdrawn(id)).cloned().collect();

@@ -3,3 +3,4 @@
 mod graphs;
 mod rules;
 mod support;
+mod tidy;
