@@ -1,6 +1,7 @@
 //! The one test binary. Modules in reading order.
 
 mod graphs;
+mod read;
 mod rules;
 mod support;
 mod tidy;
