@@ -1,5 +1,6 @@
 //! The one test binary. Modules in reading order.
 
+mod flow_rules;
 mod graphs;
 mod read;
 mod rules;
