@@ -4,6 +4,8 @@ pub mod flow;
 pub mod safety;
 pub mod words;
 
+pub mod pages;
+
 use std::collections::BTreeSet;
 
 use jiff::civil::Date;
