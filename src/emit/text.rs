@@ -52,8 +52,8 @@ fn level(severity: Severity) -> Level<'static> {
 /// Where a place is, and its line with the stretch marked. Only that line is handed on: the renderer reads all it is given.
 fn marked<'a>(place: Place, kind: AnnotationKind, label: Option<&'a String>, sources: &'a Sources) -> Vec<Element<'a>> {
     let path = clean::line(sources.path(place.file));
-    let origin = Origin::path(path).line(place.line as usize).char_column(place.column as usize);
     let Some((line, span)) = sources.get(place.file).and_then(|source| line_of(&source.text, place)) else {
+        let origin = Origin::path(path).line(place.line as usize).char_column(place.column as usize);
         let words = label.map(|words| Level::NOTE.message(clean::line(words)).into());
         return std::iter::once(origin.into()).chain(words).collect();
     };
@@ -61,8 +61,7 @@ fn marked<'a>(place: Place, kind: AnnotationKind, label: Option<&'a String>, sou
     if let Some(words) = label {
         annotation = annotation.label(clean::line(words));
     }
-    let snippet = Snippet::source(line).line_start(place.line as usize).annotation(annotation);
-    vec![origin.into(), snippet.into()]
+    vec![Snippet::source(line).path(path).line_start(place.line as usize).annotation(annotation).into()]
 }
 
 /// The printable line a place begins on and the bytes of it that are meant. `None` for a file without text, or a place outside it.

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::fs;
 use std::io::Read as _;
-use std::path::{Path, PathBuf};
+use std::path::{Component, Path, PathBuf};
 
 use walkdir::WalkDir;
 
@@ -14,7 +14,7 @@ use crate::text::folder::{Entry, Folder, LARGEST_FILE};
 /// See [`crate::build::world::World::library`].
 pub fn read(folder: &Path) -> Result<Folder, Failure> {
     let root = folder.canonicalize().map_err(|error| Failure::reading(folder, &error))?;
-    let mut reader = Reader { shown: folder, root, folder: Folder::default(), followed: BTreeSet::new() };
+    let mut reader = Reader { shown: folder, root, folder: Folder::default(), followed: BTreeSet::new(), through: Vec::new() };
     for name in TOP_FILES.into_iter().chain(TOP_FOLDERS) {
         let path = folder.join(name);
         let Ok(found) = fs::symlink_metadata(&path) else { continue };
@@ -36,6 +36,8 @@ struct Reader<'a> {
     folder: Folder,
     /// Links to folders that were followed, by where they really stand: each is followed once, whatever leads to it.
     followed: BTreeSet<PathBuf>,
+    /// Where the links stand through which the folder that is being read was reached.
+    through: Vec<PathBuf>,
 }
 
 impl Reader<'_> {
@@ -55,9 +57,10 @@ impl Reader<'_> {
         Ok(())
     }
 
-    /// `inside` is the folder the link was met in. A link to a folder that it stands in leads in a circle and adds nothing.
+    /// `inside` is the folder the link was met in. A link back to a folder on the way to it leads in a circle and adds nothing.
     fn link(&mut self, path: &Path, name: &str, inside: Option<&Path>) -> Result<(), Failure> {
-        let Ok(target) = path.canonicalize() else { return self.dead_link(path, name) };
+        let stands_in = inside.unwrap_or(self.shown).canonicalize().map_err(|error| Failure::reading(path, &error))?;
+        let Ok(target) = path.canonicalize() else { return self.dead_link(path, name, &stands_in) };
         if !target.starts_with(&self.root) {
             self.folder.entries.insert(name.to_owned(), Entry::Outside);
             return Ok(());
@@ -65,36 +68,32 @@ impl Reader<'_> {
         if !target.is_dir() {
             return self.file(&target, name);
         }
-        let stands_in = inside.unwrap_or(self.shown).canonicalize().map_err(|error| Failure::reading(path, &error))?;
-        let itself = stands_in.join(path.file_name().unwrap_or_default());
-        if stands_in.starts_with(&target) || !self.followed.insert(itself) {
+        let circle = self.through.iter().chain([&stands_in]).any(|way| way.starts_with(&target));
+        if circle || !self.followed.insert(stands_in.join(path.file_name().unwrap_or_default())) {
             return Ok(());
         }
-        self.folder(&target, name)
+        self.through.push(stands_in);
+        let done = self.folder(&target, name);
+        self.through.pop();
+        done
     }
 
     /// Whether a link to nothing was meant to lead out can only be told from how it is written.
-    fn dead_link(&mut self, path: &Path, name: &str) -> Result<(), Failure> {
+    fn dead_link(&mut self, path: &Path, name: &str, stands_in: &Path) -> Result<(), Failure> {
         let written = fs::read_link(path).map_err(|error| Failure::reading(path, &error))?;
-        let mut depth = name.matches('/').count();
-        let leaves = written.is_absolute()
-            || written.components().any(|part| match part {
-                std::path::Component::ParentDir if depth == 0 => true,
-                std::path::Component::ParentDir => {
-                    depth -= 1;
-                    false
+        let mut depth = stands_in.strip_prefix(&self.root).map_or(0, |below| below.iter().count());
+        for part in written.components() {
+            match part {
+                Component::Normal(_) => depth += 1,
+                Component::CurDir => {}
+                Component::ParentDir if depth > 0 => depth -= 1,
+                Component::ParentDir | Component::RootDir | Component::Prefix(_) => {
+                    self.folder.entries.insert(name.to_owned(), Entry::Outside);
+                    return Ok(());
                 }
-                std::path::Component::Normal(_) => {
-                    depth += 1;
-                    false
-                }
-                _ => false,
-            });
-        if !leaves {
-            return Err(Failure::DeadLink { path: self.shown.join(name) });
+            }
         }
-        self.folder.entries.insert(name.to_owned(), Entry::Outside);
-        Ok(())
+        Err(Failure::DeadLink { path: self.shown.join(name) })
     }
 
     fn file(&mut self, path: &Path, name: &str) -> Result<(), Failure> {
