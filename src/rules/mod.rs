@@ -6,6 +6,8 @@ pub mod paths;
 pub mod safety;
 pub mod words;
 
+pub mod pages;
+
 use std::collections::BTreeSet;
 
 use jiff::civil::Date;
