@@ -1,5 +1,7 @@
 //! The one test binary. Modules in reading order.
 
+mod build;
+mod emit;
 mod flow_rules;
 mod graphs;
 mod read;
