@@ -4,6 +4,7 @@ mod build;
 mod emit;
 mod flow_rules;
 mod graphs;
+mod proof;
 mod read;
 mod rules;
 mod support;

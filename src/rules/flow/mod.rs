@@ -1,7 +1,5 @@
 //! The group *flow*.
 
-pub mod on_paths;
-pub mod outcome_unmapped;
 mod bands_not_ascending;
 mod branch_without_action;
 mod code_nowhere;
@@ -13,7 +11,9 @@ mod leads_to_unreleased;
 mod leads_to_withdrawn;
 mod model_uncovered;
 mod models;
+pub mod on_paths;
 mod otherwise_missing;
+pub mod outcome_unmapped;
 mod person_unasked;
 mod procedure_circle;
 mod refers_in_a_circle;
