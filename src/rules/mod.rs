@@ -4,6 +4,10 @@ pub mod flow;
 pub mod safety;
 pub mod words;
 
+pub mod earlier;
+pub mod pages;
+pub mod wording;
+
 use std::collections::BTreeSet;
 
 use jiff::civil::Date;
