@@ -28,16 +28,17 @@ pub fn check(context: &Context<'_>, findings: &mut Findings) {
                 continue;
             }
         };
-        // Readings that were refused are neither unknown nor without a range.
-        if amiss.in_step(procedure, step) {
-            continue;
-        }
         let Some(models) = models_of(context.library, procedure) else { continue };
         let names = name_findings(&place, &formula, measurement, &models);
-        if names.is_empty() {
+        // Readings that were refused are neither unknown nor without a range.
+        let amiss_here = amiss.in_step(procedure, step);
+        let ranged = measurement.readings.iter().all(|reading| reading.from.is_some() && reading.to.is_some());
+        if names.is_empty() && (ranged || !amiss_here) {
             check_ranges(&place, &formula, measurement, &models, &mut found);
         }
-        names.into_iter().for_each(|finding| found.push(finding));
+        let lost =
+            |name: &str| amiss.at_keys(procedure, Some(step), &[name, "readings"]) || (measurement.readings.is_empty() && amiss_here);
+        names.into_iter().filter(|finding| !finding.subject.as_deref().is_some_and(lost)).for_each(|finding| found.push(finding));
     }
     findings.extend(found);
 }

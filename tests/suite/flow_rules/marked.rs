@@ -204,12 +204,38 @@ fn what_the_reader_found_is_not_found_again() {
     check(
         "readings",
         "",
-        "  page:
+        "  page:  # expect: step-without-words
     measure: Memory of the page
     unit: MB
     readings:
       width: { ask: Width, unit: mm, from: 1, to: wide }  # expect: value-invalid
+    formula: memory / width / height  # expect: formula-invalid
+    from: 0
+    to: 5000
+    bands:
+      - then: close
+    unsure: hand-over
+",
+    );
+    check(
+        "readings lost",
+        "",
+        "  page:  # expect: step-without-words
+    measure: Memory of the page
+    unit: MB
+    readings:
+      width: { ask: Width, unit: mm, from: 1, to: wide }  # expect: value-invalid
+      height: 297  # expect: value-invalid
     formula: memory / width / height
+    from: 0
+    to: 5000
+    bands:
+      - then: close
+    unsure: hand-over
+  memory:  # expect: key-missing
+    measure: Memory of the page
+    unit: MB
+    formula: memory / width
     from: 0
     to: 5000
     bands:
