@@ -20,6 +20,10 @@ use stepward::rules::{self, Context};
 
 /// Runs the rules and compares: one line a finding, `rule procedure/step subject`, `-` for null, and the models behind it if there are any.
 fn check(what: &str, library: &Library, expected: &[&str]) {
+    assert_eq!(found(what, library), expected, "{what}");
+}
+
+fn found(what: &str, library: &Library) -> Vec<String> {
     let misread = BTreeSet::new();
     let today = jiff::civil::date(2026, 6, 1);
     let context = Context { library, today, misread: &misread };
@@ -41,7 +45,7 @@ fn check(what: &str, library: &Library, expected: &[&str]) {
         let models: String = finding.models.iter().map(|model| format!(" @{model}")).collect();
         found.push(format!("{} {place} {}{models}", finding.rule.name, or(finding.subject.clone())));
     }
-    assert_eq!(found, expected, "{what}");
+    found
 }
 
 /// A procedure `marks` of these steps and the two endings `close` and `hand-over`.
@@ -474,4 +478,36 @@ fn words_and_steps_belong_together() {
         check("lent", &library(vec![with_words(marks(vec![lent]), "close")], vec![]), &[]);
     }
     check("no step", &library(vec![with_words(marks(vec![look()]), "loook")], vec![]), &["words-without-step marks/- loook"]);
+}
+
+/// The longest names an author may give; `check` holds every message to 90 characters.
+#[test]
+fn messages_stay_short_with_the_longest_names() {
+    let long = |first: &str| format!("{first}{}", "x".repeat(64 - first.len()));
+    let [mono, colour, memory, callee, gone, word] = ["mono", "colour", "memory", "callee", "gone", "word"].map(long);
+    let models = vec![model(&mono, &[(&memory, "900 MB")], &[]), model(&colour, &[], &[("drum", "7 cm")])];
+    let mut called = task(&callee, vec![end("pull", &word)]);
+    called.equipment = Some(vec![id(&mono)]);
+    let mut table = matched("gap", "mm", &[("drum", Some("close")), (&word, Some("close"))]);
+    table.id = id(&word).value;
+    let steps = vec![
+        measure("page", "MB", "0", "500", vec![up_to(&memory, "close"), below(&format!("3 {word}"), &word), rest("close")], "hand-over"),
+        carry("safe", &callee, &[("done", "close")]),
+        refer("on", &gone),
+        ask("look", &[(&word, "close"), (&word, "close")], Some("close")),
+        by_model("split", &[(&word, "close")], None),
+        table,
+    ];
+    let mut library = library(vec![called, withdrawn(&gone, &word), with_words(marks(steps), &gone)], models);
+    library.catalogue.conditions.push(condition("cooled", &memory));
+    let expected = [
+        format!("unknown-outcome {callee}/pull {word}"),
+        format!("unknown-procedure {gone}/- {word}"),
+        "bands-not-ascending marks/page up to ".to_owned() + &memory + " @" + &mono,
+    ];
+    let found = found("long names", &library);
+    for line in expected {
+        assert!(found.contains(&line), "{line} in {found:#?}");
+    }
+    assert!(found.len() >= 12, "{found:#?}");
 }
