@@ -243,6 +243,26 @@ fn what_the_reader_found_is_not_found_again() {
     unsure: hand-over
 ",
     );
+    check(
+        "a reading without its end",
+        "",
+        "  page:  # expect: step-without-words
+    measure: Memory of the page
+    unit: MB
+    readings:
+      width: { ask: Width, unit: mm, from: 1, to: wide }  # expect: value-invalid
+    formula: memory / width
+    from: 0
+    to: 5000
+    bands:
+      - then: close
+    unsure: hand-over
+  safe:
+    carry-out: [isolate]  # expect: value-invalid
+    outcomes: { done: close }
+",
+    );
+    check("outcomes", "kind: task\noutcomes: [\"\"]  # expect: value-invalid\n", "  pull: { do: Pull the plug, outcome: done }\n");
     check("kind", "kind: tsk  # expect: value-invalid\n", "  pull: { do: Pull the plug, outcome: done }\n");
     check(
         "a slip elsewhere in the step hides nothing",
@@ -252,7 +272,7 @@ fn what_the_reader_found_is_not_found_again() {
     minutes: -1  # expect: value-invalid
     answers:
       - { answer: \"Yes\", then: close }
-      - { answer: \"No\", then: hand-over }
+      - { answer: \"No\", then: nowhere }  # expect: unknown-step
 ",
     );
 }
