@@ -8,7 +8,7 @@ use crate::build::failure::Failure;
 use crate::cli::Outcome;
 use crate::cli::output::Output;
 use crate::finding::{Group, Rule, rule};
-use crate::rules::pages;
+use crate::rules::handbook;
 use crate::text::nearest::nearest;
 
 /// List the rules, or explain one with a wrong and a right example
@@ -35,7 +35,7 @@ fn list() -> String {
         // Writing to a `String` cannot fail.
         let _ = writeln!(out, "{}{}", if index == 0 { "" } else { "\n" }, group.as_str());
         for rule in rule::ALL.iter().filter(|rule| rule.group == group) {
-            let summary = pages::summary(rule).unwrap_or("");
+            let summary = handbook::summary(rule).unwrap_or("");
             let line = format!("  {:<7}  {:<width$}  {summary}", rule.severity.as_str(), rule.name);
             let _ = writeln!(out, "{}", line.trim_end());
         }
@@ -45,7 +45,7 @@ fn list() -> String {
 
 fn explain(rule: &Rule) -> String {
     let head = format!("{}: {}, group {}\n", rule.name, rule.severity.as_str(), rule.group.as_str());
-    match pages::page(rule) {
+    match handbook::page(rule) {
         Some(page) => format!("{head}\n{}\n", page.trim_end()),
         None => head,
     }

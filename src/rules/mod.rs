@@ -6,7 +6,7 @@ pub mod paths;
 pub mod safety;
 pub mod words;
 
-pub mod pages;
+pub mod handbook;
 
 use std::collections::BTreeSet;
 
