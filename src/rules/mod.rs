@@ -6,7 +6,10 @@ pub mod paths;
 pub mod safety;
 pub mod words;
 
+pub mod earlier;
 pub mod handbook;
+pub mod pages;
+pub mod wording;
 
 use std::collections::BTreeSet;
 
