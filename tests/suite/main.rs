@@ -10,3 +10,4 @@ mod read;
 mod rules;
 mod support;
 mod tidy;
+mod flow_rules;
