@@ -10,4 +10,3 @@ mod read;
 mod rules;
 mod support;
 mod tidy;
-mod flow_rules;
