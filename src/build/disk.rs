@@ -38,8 +38,7 @@ impl World for Disk {
             (Ok(found), _) => Ok(found),
             (Err(error), Some(name)) if error.kind() == io::ErrorKind::NotFound && fs::symlink_metadata(path).is_err() => {
                 let parent = path.parent().filter(|parent| !parent.as_os_str().is_empty()).unwrap_or(Path::new("."));
-                let parent = parent.canonicalize().map_err(|error| Failure::reading(parent, &error))?;
-                Ok(parent.join(name))
+                Ok(self.resolve(parent)?.join(name))
             }
             (Err(error), _) => Err(Failure::reading(path, &error)),
         }

@@ -31,10 +31,10 @@ pub trait World {
     /// A folder or file that cannot be read, or a link to nothing.
     fn library(&self, folder: &Path) -> Result<Folder, Failure>;
 
-    /// Where a path really is, links resolved; of a path that does not exist, its folder resolved and its last name.
+    /// Where a path really is, links resolved; of a path that does not exist, as much of it as does, and the rest as written.
     ///
     /// # Errors
-    /// Neither it nor the folder it would be in can be found.
+    /// A link on the way leads to nothing, or a folder on the way may not be looked into.
     fn resolve(&self, path: &Path) -> Result<PathBuf, Failure>;
 
     /// Paths of everything below a folder, relative, with `/`; of an empty folder its path with `/` at the end. Hidden names too; links are listed,

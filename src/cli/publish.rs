@@ -32,27 +32,26 @@ pub fn run(asked: &Arguments, options: &Options, output: &Output) -> Result<Outc
     let folder = library::find(&disk, asked.folder.as_ref(), options)?;
     match pipeline::publish(&disk, &folder, &asked.to, asked.unreleased)? {
         Published::Refused(verdict) => {
-            let summary = report(&verdict, asked.unreleased, options, output)?;
-            output.note(&summary);
+            report(&verdict, asked.unreleased, options, output)?;
             output.note(&format!("nothing was published; `{}` is as it was", asked.to.display()));
             Ok(Outcome::Errors)
         }
         Published::Written(verdict, written) => {
-            let summary = report(&verdict, asked.unreleased, options, output)?;
-            output.note(&summary);
+            report(&verdict, asked.unreleased, options, output)?;
             tell(&written, asked, output);
             Ok(Outcome::Done)
         }
     }
 }
 
-/// Prints the findings of what is published and gives their summary.
-fn report(verdict: &Verdict, unreleased: bool, options: &Options, output: &Output) -> Result<String, Failure> {
+/// Prints the findings of what is published and sums them up.
+fn report(verdict: &Verdict, unreleased: bool, options: &Options, output: &Output) -> Result<(), Failure> {
     let judged = pipeline::judged(verdict, unreleased);
     let procedures = judged.procedures.len();
     let report = Report { library: &verdict.library, findings: judged.findings, not_analysed: judged.not_analysed, procedures };
     verify::print(&report, options.format, output)?;
-    Ok(report.summary())
+    verify::sum_up(&report, output);
+    Ok(())
 }
 
 fn tell(written: &Written, asked: &Arguments, output: &Output) {

@@ -30,7 +30,7 @@ pub fn run(asked: &Arguments, options: &Options, output: &Output) -> Result<Outc
         procedures: verdict.library.procedures.len(),
     };
     print(&report, options.format, output)?;
-    output.note(&report.summary());
+    sum_up(&report, output);
     Ok(if verdict.findings.has_error() { Outcome::Errors } else { Outcome::Done })
 }
 
@@ -41,4 +41,12 @@ pub fn print(report: &Report<'_>, format: Format, output: &Output) -> Result<(),
         Format::Short => emit::short::short(report),
         Format::Json => emit::json::json(report),
     })
+}
+
+/// Says on standard error what was not judged, and last how many findings there are.
+pub fn sum_up(report: &Report<'_>, output: &Output) {
+    if let Some(words) = report.left_out() {
+        output.note(&words);
+    }
+    output.note(&report.summary());
 }

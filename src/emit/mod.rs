@@ -25,20 +25,25 @@ impl Report<'_> {
         self.findings.iter().filter(|finding| finding.severity == severity).count()
     }
 
-    /// How many there are of each, on one line, and which procedures were not analysed.
+    /// How many there are of each, on one line.
     pub fn summary(&self) -> String {
-        let mut line = format!(
-            "{}: {}, {}, {}",
+        format!(
+            "{}: {}, {}, {}, {} not analysed",
             counted(self.procedures, "procedure"),
             counted(self.count(Severity::Error), "error"),
             counted(self.count(Severity::Warning), "warning"),
-            counted(self.count(Severity::Note), "note")
-        );
-        if !self.not_analysed.is_empty() {
-            line.push_str("; not analysed: ");
-            line.push_str(&listed(self.not_analysed.iter().copied()));
+            counted(self.count(Severity::Note), "note"),
+            self.not_analysed.len()
+        )
+    }
+
+    /// Which procedures were not analysed, if any, on one line.
+    pub fn left_out(&self) -> Option<String> {
+        if self.not_analysed.is_empty() {
+            return None;
         }
-        line
+        let names = listed(self.not_analysed.iter().copied());
+        Some(format!("no way through these was judged, something in them or in what they carry out is broken: {names}"))
     }
 }
 

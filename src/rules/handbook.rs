@@ -1,4 +1,4 @@
-//! The page of each rule, taken into the program when it is compiled.
+//! The handbook: the page of each rule, taken into the program when it is compiled.
 
 use include_dir::{Dir, include_dir};
 

@@ -8,6 +8,7 @@ use stepward::build::disk::Disk;
 use stepward::build::failure::Failure;
 use stepward::build::manifest::{self, Manifest};
 use stepward::build::memory::{Fails, Memory};
+use stepward::build::pipeline::{self, Published};
 use stepward::build::publish::{Site, Written, publish};
 use stepward::build::world::World;
 use stepward::text::folder::{Entry, LARGEST_FILE};
@@ -161,6 +162,50 @@ fn on_a_disk_strangers_files_links_and_empty_folders_stay() {
     #[cfg(unix)]
     assert_eq!(std::fs::read_link(place.path("out/latest")).ok(), Some("notes.txt".into()));
     assert_eq!(std::fs::read_dir(place.path("")).expect("a folder").count(), 2, "only the library and the site are left");
+}
+
+#[test]
+fn folders_on_the_way_to_a_new_target_are_made() {
+    let place = Place::new();
+    place.write("lib/library.yaml", "title: T\n");
+    publish(&Disk { today: TODAY }, &place.path("lib"), &place.path("a/b/site"), new_site()).expect("it is written");
+    assert_eq!(place.read("a/b/site/index.html").as_deref(), Some("new"));
+    assert_eq!(std::fs::read_dir(place.path("a/b")).expect("a folder").count(), 1);
+}
+
+#[test]
+fn the_pipeline_makes_the_same_site_in_memory_and_on_a_disk_whichever_call_fails() {
+    let text = "---\ntitle: Lines\nsteps:\n  book: { do: Book a visit, outcome: handed-over }\n---\n";
+    let files = [("lib/library.yaml", "title: T\n"), ("lib/procedures/lines.md", text)];
+    let place = Place::new();
+    for (name, text) in files {
+        place.write(name, text);
+    }
+    let done = pipeline::publish(&Disk { today: TODAY }, &place.path("lib"), &place.path("out"), true);
+    assert!(matches!(done, Ok(Published::Written(..))));
+    let on_disk: BTreeMap<String, Vec<u8>> = place.below("out").into_iter().collect();
+    let publish_in = |world: &Memory| pipeline::publish(world, Path::new("lib"), Path::new("out"), true);
+    let clean = Memory::of(TODAY, files);
+    assert!(matches!(publish_in(&clean), Ok(Published::Written(..))));
+    assert_eq!(clean.below(Path::new("out")), on_disk);
+    for number in 0..clean.calls.get() {
+        let world = Memory { fails: Fails::Once(number), ..Memory::of(TODAY, files) };
+        assert!(publish_in(&world).is_err(), "call {number}");
+        assert_eq!(world.below(Path::new("out")), BTreeMap::new(), "call {number}");
+    }
+}
+
+#[cfg(unix)]
+#[test]
+fn a_site_can_be_read_by_whoever_could_read_the_one_before() {
+    use std::os::unix::fs::PermissionsExt as _;
+    let place = Place::new();
+    place.write("lib/library.yaml", "title: T\n");
+    std::fs::create_dir(place.path("out")).expect("a folder");
+    std::fs::set_permissions(place.path("out"), std::fs::Permissions::from_mode(0o751)).expect("rights");
+    publish(&Disk { today: TODAY }, &place.path("lib"), &place.path("out"), new_site()).expect("it is written");
+    let mode = std::fs::metadata(place.path("out")).expect("a folder").permissions().mode();
+    assert_eq!(mode & 0o777, 0o751);
 }
 
 #[cfg(unix)]

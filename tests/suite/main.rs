@@ -1,6 +1,7 @@
 //! The one test binary. Modules in reading order.
 
 mod build;
+mod cli;
 mod emit;
 mod flow_rules;
 mod graphs;

@@ -11,6 +11,8 @@ pub fn swap(aside: &Path, target: &Path) -> Result<(), Failure> {
     if !target.exists() {
         return fs::rename(aside, target).map_err(|error| Failure::writing(target, &error));
     }
+    // Whoever could read the site before can read this one; that is worth a try, not a failure.
+    let _ = fs::metadata(target).and_then(|found| fs::set_permissions(aside, found.permissions()));
     exchange(aside, target).or_else(|_| in_two_steps(aside, target))
 }
 
