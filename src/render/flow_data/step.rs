@@ -3,6 +3,7 @@
 use serde_json::{Value, json};
 
 use crate::flow::graph::{Way, ways};
+use crate::formula::Formula;
 use crate::model::library::Library;
 use crate::model::procedure::{Procedure, WaiverOf};
 use crate::model::step::{Action, Effects, Limit, LimitValue, Measurement, Sorting, Step, StepKind};
@@ -120,12 +121,18 @@ fn measure(measurement: &Measurement) -> Value {
         "from": measurement.from.as_ref().map(|from| from.value.to_string()),
         "to": measurement.to.as_ref().map(|to| to.value.to_string()),
         "readings": readings.collect::<Vec<_>>(),
-        "formula": measurement.formula.as_ref().map(|formula| json!({ "text": formula.value, "rpn": null })),
+        "formula": measurement.formula.as_ref().map(|formula| formula_data(&formula.value)),
         "match": match &measurement.sorting {
             Sorting::Match(table) => json!({ "within": table.within.as_ref().map(|within| within.value.to_string()) }),
             Sorting::Bands(_) | Sorting::Missing => Value::Null,
         },
     })
+}
+
+/// The formula in postfix order. One that cannot be parsed is an error that keeps the gate shut; the follower then hands over.
+fn formula_data(text: &str) -> Value {
+    let tokens = Formula::parse(text).ok().map(|formula| formula.rpn());
+    json!({ "text": text, "rpn": tokens })
 }
 
 fn way_data(step: &Step, way: &Way<'_>) -> Value {

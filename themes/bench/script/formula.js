@@ -1,19 +1,22 @@
-// Arithmetic of measurements, from the tokens that the compiler wrote. No text is ever parsed or run here.
+// Arithmetic of measurements, from the tokens that the compiler wrote in postfix order. No text is ever parsed or run here.
 
-/** @typedef {{number: string} | {name: string} | {op: string} | {call: string, count: number}} Token  in reverse Polish order */
+/** @typedef {number | string} Token  a number, `$name`, or an operation */
 
-/** @type {Record<string, (a: number, b: number) => number>} */
-const ARITHMETIC = { "+": (a, b) => a + b, "-": (a, b) => a - b, "*": (a, b) => a * b, "/": (a, b) => a / b, "^": (a, b) => Math.pow(a, b) };
+/** Operations that take two values. @type {Record<string, (a: number, b: number) => number>} */
+const OF_TWO = {
+  "+": (a, b) => a + b, "-": (a, b) => a - b, "*": (a, b) => a * b, "/": (a, b) => a / b, "^": (a, b) => Math.pow(a, b),
+  min: (a, b) => Math.min(a, b), max: (a, b) => Math.max(a, b),
+};
 
-/** @type {Record<string, (...values: number[]) => number>} */
-const FUNCTIONS = {
-  min: Math.min, max: Math.max, abs: Math.abs, sqrt: Math.sqrt, exp: Math.exp, ln: Math.log, floor: Math.floor, ceil: Math.ceil,
-  // Halves go away from zero, as on the compiler's side; `Math.round` would lift them.
-  round: (value) => Math.sign(value) * (Math.abs(value) % 1 >= 0.5 ? Math.ceil(Math.abs(value)) : Math.floor(Math.abs(value))),
+/** Operations that take one. @type {Record<string, (a: number) => number>} */
+const OF_ONE = {
+  neg: (a) => -a, abs: Math.abs, sqrt: Math.sqrt, exp: Math.exp, ln: Math.log, floor: Math.floor, ceil: Math.ceil,
+  // The whole number at or below the value plus a half, as on the compiler's side.
+  round: (a) => Math.floor(a + 0.5),
 };
 
 /**
- * The value of a formula, or `null` if it has none (a division by nought, a name without a value).
+ * The value of a formula, or `null` where one operation has no finite result or a name no value.
  * @param {Token[]} tokens
  * @param {Record<string, number>} values
  * @returns {number | null}
@@ -22,14 +25,18 @@ export function evaluateFormula(tokens, values) {
   /** @type {number[]} */
   const stack = [];
   for (const token of tokens) {
-    if ("number" in token) stack.push(Number(token.number));
-    else if ("name" in token) stack.push(Object.hasOwn(values, token.name) ? values[token.name] : NaN);
-    else if ("call" in token) stack.push((FUNCTIONS[token.call] ?? (() => NaN))(...stack.splice(stack.length - token.count, token.count)));
-    else if (token.op === "negate") stack.push(-(stack.pop() ?? NaN));
-    else {
-      const [left, right] = stack.splice(stack.length - 2, 2);
-      stack.push((ARITHMETIC[token.op] ?? (() => NaN))(left, right));
-    }
+    const value = valueOf(token, values, stack);
+    if (!Number.isFinite(value)) return null;
+    stack.push(value);
   }
-  return stack.length === 1 && Number.isFinite(stack[0]) ? stack[0] : null;
+  return stack.length === 1 ? stack[0] : null;
+}
+
+/** @param {Token} token @param {Record<string, number>} values @param {number[]} stack */
+function valueOf(token, values, stack) {
+  if (typeof token === "number") return token;
+  if (token.startsWith("$")) return Object.hasOwn(values, token.slice(1)) ? values[token.slice(1)] : NaN;
+  const right = stack.pop() ?? NaN;
+  if (Object.hasOwn(OF_ONE, token)) return OF_ONE[token](right);
+  return Object.hasOwn(OF_TWO, token) ? OF_TWO[token](stack.pop() ?? NaN, right) : NaN;
 }
