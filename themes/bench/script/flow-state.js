@@ -323,12 +323,13 @@ function withSnapshot(state, step, way) {
 /** An ending: of the whole run, or of a procedure carried out, which leads on in its caller. */
 function ended(/** @type {any} */ flow, /** @type {any} */ state, /** @type {any} */ step, /** @type {Clock} */ clock) {
   if (state.frames.length > 1 && state.screen.name !== "step" && state.screen.name !== "wait") return { ...state, screen: { name: "step" } };
-  const facts = afterStep(flow, state.facts, step);
+  // What an ending asks is taken as done: who goes back from it comes a step later.
+  const facts = agedByStep(afterStep(flow, state.facts, step));
   const entry = { what: "ending", procedure: procedureOf(flow, state).id, step: step.id, outcome: step.outcome, at: clock.wall, depth: state.frames.length - 1 };
   const log = [...state.log, entry];
   if (state.frames.length === 1) return { ...state, facts, log, wait: null, screen: { name: "ending", left: leftBehind(flow, facts), missing: notChecked(facts, step) } };
   const known = withSnapshot(state, step, null);
-  return backInCaller(flow, { ...known, facts: agedByStep(facts), log, path: [...known.path, entry] }, step, clock);
+  return backInCaller(flow, { ...known, facts, log, path: [...known.path, entry] }, step, clock);
 }
 
 function backInCaller(/** @type {any} */ flow, /** @type {any} */ known, /** @type {any} */ step, /** @type {Clock} */ clock) {
