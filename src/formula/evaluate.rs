@@ -1,5 +1,7 @@
 //! The value of a formula. Errors are values: a result that is no finite number is never handed on.
 
+use rust_decimal::Decimal;
+
 use crate::formula::{Formula, Operation, Token};
 
 /// Why a formula has no value.
@@ -35,6 +37,11 @@ impl Formula {
         }
         Ok(stack.pop().expect("the parser accepts no empty formula"))
     }
+}
+
+/// The double nearest to a decimal, as a script reads the same digits. (The conversion of `rust_decimal` itself may be off in the last bit.)
+pub fn nearest_double(value: Decimal) -> Option<f64> {
+    value.to_string().parse().ok()
 }
 
 /// One operation on numbers; `right` is ignored by those that take one.

@@ -1,3 +1,2 @@
 //! The one test binary. Modules in reading order.
-
-mod read;
+mod flow_rules;
