@@ -3,6 +3,7 @@
 //! The print rooms, procedures and figures are made up (Larkmere Libraries; demo values).
 
 mod build;
+mod marked;
 
 use std::collections::BTreeSet;
 

@@ -16,7 +16,7 @@ use crate::text::quantity::Unit;
 
 pub fn check(context: &Context<'_>, findings: &mut Findings) {
     let mut found = Findings::default();
-    let amiss = Amiss::of(findings);
+    let amiss = Amiss::of(context.library, findings);
     for (procedure, step, measurement) in measurements(context.library) {
         let Sorting::Bands(bands) = &measurement.sorting else { continue };
         check_last(&amiss, procedure, step, measurement, &mut found);
@@ -46,49 +46,59 @@ fn check_last(amiss: &Amiss<'_>, procedure: &Procedure, step: &Step, measurement
 fn check_order(procedure: &Procedure, step: &Step, measurement: &Measurement, models: &[&Model], found: &mut Findings) {
     let Sorting::Bands(bands) = &measurement.sorting else { return };
     let runs: Vec<Option<&Model>> = if models.is_empty() { vec![None] } else { models.iter().copied().map(Some).collect() };
-    let mut faults: BTreeMap<usize, (String, Vec<&Model>)> = BTreeMap::new();
+    let mut faults: BTreeMap<usize, (Fault, Vec<&Model>)> = BTreeMap::new();
     for model in runs {
-        for (index, message) in faults_for(measurement, bands, model) {
-            faults.entry(index).or_insert((message, Vec::new())).1.extend(model);
+        for (index, fault) in faults_for(measurement, bands, model) {
+            faults.entry(index).or_insert((fault, Vec::new())).1.extend(model);
         }
     }
-    for (index, (message, failing)) in faults {
+    for (index, (fault, failing)) in faults {
         let Some((band, limit)) = bands.get(index).and_then(|band| Some((band, band.limit.as_ref()?))) else { continue };
-        let help = "put the bands in ascending order between `from` and `to`, each with room for a reading";
-        let mut finding = on_step(&rule::BANDS_NOT_ASCENDING, procedure, step, limit.at, message).help(help);
+        let mut finding = on_step(&rule::BANDS_NOT_ASCENDING, procedure, step, limit.at, fault.message).help(fault.help);
         finding.subject = Some(band_text(band, unit(measurement)));
         finding.models = listed(&failing, models);
         found.push(finding);
     }
 }
 
-/// The bands of one model that are out of order, with the message. The last band is judged by its having a limit at all.
-fn faults_for(measurement: &Measurement, bands: &[Band], model: Option<&Model>) -> Vec<(usize, String)> {
+/// What is wrong with a limit: the fact and the figures behind it.
+struct Fault {
+    message: String,
+    help: String,
+}
+
+/// The bands of one model that are out of order. The last band is judged by its having a limit at all.
+fn faults_for(measurement: &Measurement, bands: &[Band], model: Option<&Model>) -> Vec<(usize, Fault)> {
     let mut faults = Vec::new();
     let mut before: Option<Decimal> = None;
     for (index, band) in bands.iter().enumerate().take(bands.len().saturating_sub(1)) {
         let Some(limit) = &band.limit else { continue };
         let Some(value) = value(limit, unit(measurement), model) else { continue };
-        if let Some(fault) = fault(value, limit.inside, before, measurement) {
-            faults.push((index, format!("the limit {} {fault}", words(limit, value))));
-        }
+        faults.extend(fault(limit, value, before, measurement).map(|fault| (index, fault)));
         before = before.max(Some(value));
     }
     faults
 }
 
-/// What is wrong with a limit. An edge at `from` or `to` is inside the range, but the band it would leave must not be empty.
-fn fault(value: Decimal, inside: bool, before: Option<Decimal>, measurement: &Measurement) -> Option<String> {
+/// An edge at `from` or `to` is inside the range, but the band it would leave must not be empty.
+fn fault(limit: &Limit, value: Decimal, before: Option<Decimal>, measurement: &Measurement) -> Option<Fault> {
     let from = measurement.from.as_ref().map(|from| from.value);
     let to = measurement.to.as_ref().map(|to| to.value);
+    let words = match &limit.value {
+        LimitValue::Number(..) => short(&value.to_string()),
+        LimitValue::Figure(figure) => format!("`{}`", short(figure.as_str())),
+    };
     if let Some(before) = before.filter(|before| value <= *before) {
-        return Some(format!("is not above the one before it, {before}"));
+        let help = format!("it is {value}, the one before it {before}: put the bands in ascending order");
+        return Some(Fault { message: format!("the limit {words} is not above the one before it"), help });
     }
-    if let Some(from) = from.filter(|from| value < *from || (value == *from && !inside)) {
-        return Some(format!("leaves its band nothing above `from`, {from}"));
+    if let Some(from) = from.filter(|from| value < *from || (value == *from && !limit.inside)) {
+        let help = format!("it is {value}, and `from` is {from}: move the limit up, or take the band out");
+        return Some(Fault { message: format!("the limit {words} leaves its band nothing above `from`"), help });
     }
-    let to = to.filter(|to| value > *to || (value == *to && inside))?;
-    Some(format!("leaves the next band nothing up to `to`, {to}"))
+    let to = to.filter(|to| value > *to || (value == *to && limit.inside))?;
+    let help = format!("it is {value}, and `to` is {to}: move the limit down, or take the next band out");
+    Some(Fault { message: format!("the limit {words} leaves the next band nothing up to `to`"), help })
 }
 
 /// The limit as a number in the step's unit; `None` if it is in another unit or the model lacks the figure, which other rules say.
@@ -100,13 +110,6 @@ fn value(limit: &Limit, unit: Unit, model: Option<&Model>) -> Option<Decimal> {
             let quantity = model?.figure(figure)?;
             (quantity.unit == unit).then_some(quantity.value.value)
         }
-    }
-}
-
-fn words(limit: &Limit, value: Decimal) -> String {
-    match &limit.value {
-        LimitValue::Number(..) => value.to_string(),
-        LimitValue::Figure(figure) => format!("`{}` ({value})", short(figure.as_str())),
     }
 }
 

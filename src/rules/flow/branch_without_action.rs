@@ -9,7 +9,7 @@ use crate::rules::flow::scope::{Amiss, on_step, short, steps};
 
 pub fn check(context: &Context<'_>, findings: &mut Findings) {
     let mut found = Findings::default();
-    let amiss = Amiss::of(findings);
+    let amiss = Amiss::of(context.library, findings);
     for (procedure, step) in steps(context.library) {
         for way in ways(step).iter().filter(|way| way.then.is_none()) {
             // A part or an outcome is known by the place of its name alone: what was found there lies in the step.
@@ -19,7 +19,7 @@ pub fn check(context: &Context<'_>, findings: &mut Findings) {
             }
         }
         if let Some(message) = action(step)
-            && !amiss.in_step(procedure, step)
+            && !amiss.at_keys(procedure, Some(step), &["then", "outcome"])
         {
             let help = "write either `then`, the step it goes on with, or `outcome`, how the flow ends here";
             found.push(on_step(&rule::BRANCH_WITHOUT_ACTION, procedure, step, step.at, message).help(help));

@@ -9,11 +9,13 @@ use crate::model::procedure::Procedure;
 use crate::model::step::{Measurement, Reading, Step};
 use crate::rules::Context;
 use crate::rules::flow::models::{listed, models_of};
-use crate::rules::flow::scope::{hint, measurements, misread, on_step, short};
+use crate::rules::flow::scope::{Amiss, hint, measurements, on_step, short};
 use crate::text::id::Id;
 use crate::text::place::At;
 
 pub fn check(context: &Context<'_>, findings: &mut Findings) {
+    let mut found = Findings::default();
+    let amiss = Amiss::of(context.library, findings);
     for (procedure, step, measurement) in measurements(context.library) {
         let Some(text) = &measurement.formula else { continue };
         let place = Where { procedure, step, text };
@@ -22,20 +24,23 @@ pub fn check(context: &Context<'_>, findings: &mut Findings) {
             Err(fault) => {
                 let position = text.get(..fault.offset).map_or(fault.offset, |before| before.chars().count()) + 1;
                 let message = format!("the formula breaks off at character {position}");
-                findings.push(place.finding(message).help(format!("expected there: {}", fault.expected)));
+                found.push(place.finding(message).help(format!("expected there: {}", fault.expected)));
                 continue;
             }
         };
         let Some(models) = models_of(context.library, procedure) else { continue };
         let names = name_findings(&place, &formula, measurement, &models);
-        let sound = names.is_empty();
-        names.into_iter().for_each(|finding| findings.push(finding));
-        // A range that the reader refused is nothing to prove on.
+        // Readings that were refused are neither unknown nor without a range.
+        let amiss_here = amiss.in_step(procedure, step);
         let ranged = measurement.readings.iter().all(|reading| reading.from.is_some() && reading.to.is_some());
-        if sound && (ranged || !misread(context, procedure)) {
-            check_ranges(&place, &formula, measurement, &models, findings);
+        if names.is_empty() && (ranged || !amiss_here) {
+            check_ranges(&place, &formula, measurement, &models, &mut found);
         }
+        let lost =
+            |name: &str| amiss.at_keys(procedure, Some(step), &[name, "readings"]) || (measurement.readings.is_empty() && amiss_here);
+        names.into_iter().filter(|finding| !finding.subject.as_deref().is_some_and(lost)).for_each(|finding| found.push(finding));
     }
+    findings.extend(found);
 }
 
 /// The formula in its step.

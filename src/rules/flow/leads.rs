@@ -42,5 +42,7 @@ pub fn leads(procedure: &Procedure) -> Vec<Lead<'_>> {
         StepKind::Ask(_) | StepKind::Measure(_) | StepKind::ByModel(_) | StepKind::Unclear(_) => None,
     });
     let replaced = procedure.replaced_by.iter().filter(|to| to.value != "nothing");
-    from_steps.chain(replaced.map(|to| Lead { kind: LeadKind::ReplacedBy, step: None, to })).collect()
+    let all = from_steps.chain(replaced.map(|to| Lead { kind: LeadKind::ReplacedBy, step: None, to }));
+    // The reader leaves an empty name where a value was refused.
+    all.filter(|lead| !lead.to.as_str().is_empty()).collect()
 }

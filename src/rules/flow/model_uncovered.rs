@@ -12,17 +12,21 @@ use crate::model::step::{ByModel, Effects, LimitValue, Measurement, Sorting, Ste
 use crate::rules::Context;
 use crate::rules::flow::leads::{LeadKind, leads};
 use crate::rules::flow::models::{models_of, without};
-use crate::rules::flow::scope::{judged, short, unreadable};
+use crate::rules::flow::scope::{Amiss, judged, short, unreadable};
 use crate::text::id::Id;
 use crate::text::place::{At, Place};
 
 pub fn check(context: &Context<'_>, findings: &mut Findings) {
     let library = context.library;
+    let mut found = Findings::default();
+    let amiss = Amiss::of(library, findings);
     for procedure in judged(library) {
         let Some(models) = models_of(library, procedure) else { continue };
-        let mut judge = Judge { procedure, models: &models, findings };
+        let mut judge = Judge { procedure, models: &models, findings: &mut found };
         for step in &procedure.steps {
             match &step.kind {
+                // A way that was refused is not missing.
+                StepKind::ByModel(_) if amiss.in_step(procedure, step) => {}
                 StepKind::ByModel(by_model) => judge.by_model(step, by_model),
                 StepKind::Measure(measurement) => judge.measurement(step, measurement),
                 StepKind::Ask(_) | StepKind::Do(_) | StepKind::CarryOut(_) | StepKind::Unclear(_) => {}
@@ -31,6 +35,7 @@ pub fn check(context: &Context<'_>, findings: &mut Findings) {
         judge.leads(context);
         judge.takes(library);
     }
+    findings.extend(found);
 }
 
 struct Judge<'a, 'b> {

@@ -6,7 +6,7 @@ use crate::rules::flow::scope::{Amiss, on_step, steps};
 
 pub fn check(context: &Context<'_>, findings: &mut Findings) {
     let mut found = Findings::default();
-    let amiss = Amiss::of(findings);
+    let amiss = Amiss::of(context.library, findings);
     for (procedure, step) in steps(context.library) {
         let (message, help) = match (&step.at_most, &step.otherwise) {
             (Some(_), None) => {
@@ -15,7 +15,7 @@ pub fn check(context: &Context<'_>, findings: &mut Findings) {
             (None, Some(_)) => ("the step has `otherwise` and no `at-most`", "write `at-most`: how often it may be carried out, 1 to 99"),
             (Some(_), Some(_)) | (None, None) => continue,
         };
-        if !amiss.in_step(procedure, step) {
+        if !amiss.at_keys(procedure, Some(step), &["at-most", "otherwise"]) {
             found.push(on_step(&rule::OTHERWISE_MISSING, procedure, step, step.at, message).help(help));
         }
     }

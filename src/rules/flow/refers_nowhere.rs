@@ -7,7 +7,7 @@ use crate::rules::flow::scope::{Amiss, on_step, steps};
 
 pub fn check(context: &Context<'_>, findings: &mut Findings) {
     let mut found = Findings::default();
-    let amiss = Amiss::of(findings);
+    let amiss = Amiss::of(context.library, findings);
     for (procedure, step) in steps(context.library) {
         let StepKind::Do(action) = &step.kind else { continue };
         // An outcome that nobody knows is `unknown-outcome`.
@@ -25,7 +25,7 @@ pub fn check(context: &Context<'_>, findings: &mut Findings) {
             }
             None | Some(_) => continue,
         };
-        if !amiss.in_step(procedure, step) {
+        if !amiss.at_keys(procedure, Some(step), &["outcome", "refer-to"]) {
             found.push(finding);
         }
     }

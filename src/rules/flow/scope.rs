@@ -7,7 +7,7 @@ use crate::model::step::{Measurement, Question, Sorting, Step, StepKind};
 use crate::rules::Context;
 use crate::text::id::Id;
 use crate::text::nearest::nearest;
-use crate::text::place::Place;
+use crate::text::place::{Place, Sources};
 
 /// The procedures whose steps are judged: all but the withdrawn ones.
 pub fn judged(library: &Library) -> impl Iterator<Item = &Procedure> {
@@ -48,15 +48,16 @@ pub fn unreadable(context: &Context<'_>, procedure: &Procedure) -> bool {
     procedure.steps.is_empty() && misread(context, procedure)
 }
 
-/// The places where the reader found something amiss. A key that is missing because it was mistyped, or whose value was refused, is one finding,
-/// the reader's.
+/// What the reader found amiss. A key that is missing because it was mistyped, or whose value was refused, is one finding, the reader's.
 pub struct Amiss<'a> {
+    sources: &'a Sources,
     findings: Vec<&'a Finding>,
 }
 
 impl<'a> Amiss<'a> {
-    pub fn of(findings: &'a Findings) -> Self {
-        Self { findings: findings.iter().filter(|finding| finding.rule.group == Group::Reading).collect() }
+    pub fn of(library: &'a Library, findings: &'a Findings) -> Self {
+        let findings = findings.iter().filter(|finding| finding.rule.group == Group::Reading).collect();
+        Self { sources: &library.sources, findings }
     }
 
     /// Whether anything is amiss inside a mapping.
@@ -66,38 +67,45 @@ impl<'a> Amiss<'a> {
 
     /// Whether anything is amiss in a step outside its answers and bands.
     pub fn in_step(&self, procedure: &Procedure, step: &Step) -> bool {
-        self.about_step(procedure, step, |_| true)
+        let parts = parts(step);
+        self.about(procedure, Some(step)).any(|finding| !parts.iter().any(|part| inside(finding.at, *part)))
     }
 
-    /// Whether a step has a key that the format does not know and that is near one of `keys`.
-    pub fn mistyped(&self, procedure: &Procedure, step: &Step, keys: &[&str]) -> bool {
-        self.about_step(procedure, step, |finding| {
-            let key = finding.subject.as_deref().unwrap_or("");
-            finding.rule.name == "unknown-key" && nearest(key, keys.iter().copied()).is_some()
+    /// Whether one of `keys` was mistyped there, or has a value that was refused: in a step, or in the procedure itself.
+    pub fn at_keys(&self, procedure: &Procedure, step: Option<&Step>, keys: &[&str]) -> bool {
+        self.about(procedure, step).any(|finding| {
+            let mistyped = finding.rule.name == "unknown-key" && nearest(self.words(finding), keys.iter().copied()).is_some();
+            mistyped || keys.contains(&self.key_before(finding))
         })
     }
 
-    fn about_step(&self, procedure: &Procedure, step: &Step, wanted: impl Fn(&Finding) -> bool) -> bool {
-        if self.findings.is_empty() {
-            return false;
-        }
-        let whole = extent(procedure, step);
-        let parts = parts(step);
-        self.findings
-            .iter()
-            .any(|finding| wanted(finding) && inside(finding.at, whole) && !parts.iter().any(|part| inside(finding.at, *part)))
+    fn about(&self, procedure: &Procedure, step: Option<&Step>) -> impl Iterator<Item = &'a Finding> {
+        let of = move |finding: &&'a Finding| {
+            finding.procedure.as_ref() == Some(&procedure.id) && finding.step.as_ref() == step.map(|step| &step.id)
+        };
+        self.findings.iter().copied().filter(of)
+    }
+
+    /// What stands at a finding's place.
+    fn words(&self, finding: &Finding) -> &'a str {
+        let range = finding.at.start as usize..finding.at.end as usize;
+        self.text(finding).get(range).unwrap_or("")
+    }
+
+    /// The key whose value stands at a finding's place, or nothing.
+    fn key_before(&self, finding: &Finding) -> &'a str {
+        let before = self.text(finding).get(..finding.at.start as usize).unwrap_or("");
+        let key = before.trim_end().strip_suffix(':').unwrap_or("").trim_end_matches([' ', '"', '\'']);
+        key.rsplit(|c: char| c.is_whitespace() || matches!(c, '{' | ',' | '"' | '\'')).next().unwrap_or("")
+    }
+
+    fn text(&self, finding: &Finding) -> &'a str {
+        self.sources.get(finding.at.file).map_or("", |source| source.text.as_str())
     }
 }
 
 fn inside(place: Place, mapping: Place) -> bool {
     place.file == mapping.file && mapping.start <= place.start && place.start < mapping.end
-}
-
-/// From a step's key to the next step, or to the words.
-fn extent(procedure: &Procedure, step: &Step) -> Place {
-    let starts = procedure.steps.iter().map(|other| other.at.start).filter(|start| *start > step.at.start);
-    let end = starts.min().unwrap_or_else(|| procedure.body.start.max(step.at.end));
-    Place { end, ..step.at }
 }
 
 fn parts(step: &Step) -> Vec<Place> {
@@ -121,7 +129,7 @@ pub fn hint<'a>(name: &Id, known: impl IntoIterator<Item = &'a Id>, advice: &str
 
 /// A text for a message: on one line, and cut so that the message stays short.
 pub fn short(text: &str) -> String {
-    const MOST: usize = 40;
+    const MOST: usize = 32;
     let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
     if text.chars().count() <= MOST { text } else { text.chars().take(MOST - 1).chain(['…']).collect() }
 }

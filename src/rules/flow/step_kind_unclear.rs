@@ -1,7 +1,8 @@
 //! `step-kind-unclear`: a step is none of the five kinds, or more than one.
 
 use crate::finding::{Findings, rule};
-use crate::model::step::StepKind;
+use crate::model::procedure::Procedure;
+use crate::model::step::{Step, StepKind};
 use crate::rules::Context;
 use crate::rules::flow::scope::{Amiss, on_step, steps};
 
@@ -9,10 +10,10 @@ const KINDS: [&str; 5] = ["ask", "measure", "do", "carry-out", "by-model"];
 
 pub fn check(context: &Context<'_>, findings: &mut Findings) {
     let mut found = Findings::default();
-    let amiss = Amiss::of(findings);
+    let amiss = Amiss::of(context.library, findings);
     for (procedure, step) in steps(context.library) {
         let StepKind::Unclear(keys) = &step.kind else { continue };
-        if keys.is_empty() && amiss.mistyped(procedure, step, &KINDS) {
+        if keys.is_empty() && broken(&amiss, procedure, step) {
             continue;
         }
         let finding = if keys.is_empty() {
@@ -28,4 +29,9 @@ pub fn check(context: &Context<'_>, findings: &mut Findings) {
         found.push(keys.iter().fold(finding, |finding, key| finding.also(key.at, format!("`{}` is here", key.value))));
     }
     findings.extend(found);
+}
+
+/// Whether the reader said why the kind is unknown: one of the five keys is mistyped, or the step is no mapping.
+fn broken(amiss: &Amiss<'_>, procedure: &Procedure, step: &Step) -> bool {
+    amiss.at_keys(procedure, Some(step), &KINDS) || amiss.at_keys(procedure, Some(step), &[step.id.as_str()])
 }

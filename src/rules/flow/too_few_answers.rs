@@ -6,7 +6,7 @@ use crate::rules::flow::scope::{Amiss, on_step, questions};
 
 pub fn check(context: &Context<'_>, findings: &mut Findings) {
     let mut found = Findings::default();
-    let amiss = Amiss::of(findings);
+    let amiss = Amiss::of(context.library, findings);
     for (procedure, step, question) in questions(context.library) {
         let message = match question.answers.len() {
             0 => "the question has no answer",

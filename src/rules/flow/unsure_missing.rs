@@ -7,7 +7,7 @@ use crate::rules::flow::scope::{Amiss, on_step, steps};
 
 pub fn check(context: &Context<'_>, findings: &mut Findings) {
     let mut found = Findings::default();
-    let amiss = Amiss::of(findings);
+    let amiss = Amiss::of(context.library, findings);
     for (procedure, step) in steps(context.library) {
         let message = match &step.kind {
             StepKind::Ask(question) if question.unsure.is_none() => "the question has no `unsure`",
@@ -19,7 +19,7 @@ pub fn check(context: &Context<'_>, findings: &mut Findings) {
             | StepKind::ByModel(_)
             | StepKind::Unclear(_) => continue,
         };
-        if !amiss.in_step(procedure, step) {
+        if !amiss.at_keys(procedure, Some(step), &["unsure"]) {
             let help = "write `unsure` and the step for somebody who cannot tell";
             found.push(on_step(&rule::UNSURE_MISSING, procedure, step, step.at, message).help(help));
         }
