@@ -41,7 +41,11 @@ pub fn flow_data(library: &Library, procedure: &Procedure) -> Value {
 /// [`flow_data`] as text that may stand inside a `script` element: nothing in it can end the element or open a comment.
 pub fn flow_data_text(library: &Library, procedure: &Procedure) -> String {
     let text = flow_data(library, procedure).to_string();
-    text.replace('<', "\\u003c").replace('>', "\\u003e").replace('&', "\\u0026").replace('\u{2028}', "\\u2028").replace('\u{2029}', "\\u2029")
+    text.replace('<', "\\u003c")
+        .replace('>', "\\u003e")
+        .replace('&', "\\u0026")
+        .replace('\u{2028}', "\\u2028")
+        .replace('\u{2029}', "\\u2029")
 }
 
 /// The procedure and all that it carries out, by id.

@@ -93,9 +93,7 @@ fn exposures(library: &Library, procedure: &Procedure, step: &Step) -> Vec<Value
         });
         fits.filter_map(|waiver| waiver.until.as_ref()).map(|until| until.value.to_string()).max()
     };
-    let exposure = |hazard: &Id| {
-        json!({ "hazard": hazard.as_str(), "waived": { "requires": waived(hazard, WaiverOf::Requires), "least": waived(hazard, WaiverOf::Least) } })
-    };
+    let exposure = |hazard: &Id| json!({ "hazard": hazard.as_str(), "waived": { "requires": waived(hazard, WaiverOf::Requires), "least": waived(hazard, WaiverOf::Least) } });
     hazards_of(library, step).into_iter().map(exposure).collect()
 }
 

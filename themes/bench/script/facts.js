@@ -159,7 +159,7 @@ export function waited(flow, facts, ms, models) {
   let next = facts;
   const running = flow.conditions.filter((/** @type {any} */ condition) => condition.takes !== null && facts.holds.includes(condition.after));
   for (const { id } of running) {
-    next = { ...next, waited: { ...next.waited, [id]: (next.waited[id] ?? 0) + ms } };
+    next = { ...next, waited: { ...next.waited, [id]: (Object.hasOwn(next.waited, id) ? next.waited[id] : 0) + ms } };
     if (next.waited[id] >= takesMs(flow, id, models)) next = set(flow, next, id, true);
   }
   return next;
