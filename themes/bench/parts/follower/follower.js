@@ -131,7 +131,7 @@ class Follower {
     const open = [...this.section.querySelectorAll("details[open]")].map((one) => one.className);
     const title = make("h2", { class: "follower__title", id: "follower-title", tabindex: "-1" }, drawing.title);
     const ways = make("div", { class: "follower__ways", role: "group", "aria-labelledby": "follower-title" }, ...drawing.ways);
-    ways.querySelectorAll("[data-way]").forEach((button, place) => numbered(button, place, ways.querySelectorAll("[data-way]").length));
+    ways.querySelectorAll("[data-choice]").forEach((button, place) => numbered(button, place, ways.querySelectorAll("[data-choice]").length));
     const body = make("div", { class: "follower__body" }, make("p", { class: "follower__kind" }, drawing.kind), title, ...drawing.body);
     const card = make(drawing.form ? "form" : "div", { class: "follower__card", "data-screen": state.screen.name, novalidate: true }, this.head(), body, ways, this.foot());
     if (drawing.form) card.addEventListener("submit", (event) => { event.preventDefault(); drawing.form?.(/** @type {HTMLFormElement} */ (card)); });
@@ -200,7 +200,7 @@ class Follower {
     const target = /** @type {HTMLElement} */ (event.target);
     const typing = target.matches("textarea, input:not([type=radio])");
     if (typing || event.ctrlKey || event.altKey || event.metaKey || event.repeat) return;
-    const chosen = /^[1-9]$/.test(event.key) ? this.section.querySelectorAll("[data-way]")[Number(event.key) - 1] : event.key === "Backspace" ? this.section.querySelector("[data-minor=back]") : null;
+    const chosen = /^[1-9]$/.test(event.key) ? this.section.querySelectorAll("[data-choice]")[Number(event.key) - 1] : event.key === "Backspace" ? this.section.querySelector("[data-minor=back]") : null;
     if (chosen instanceof HTMLElement) {
       event.preventDefault();
       chosen.click();

@@ -21,7 +21,7 @@ const SCREENS = { start, caution, step, wait, resume, ending, "hand-over": handO
 
 /** A large button, reached by a number key too. @param {string} label @param {() => void} press @param {string} kind */
 function way(label, press, kind = "") {
-  return make("button", { type: "button", class: `follower__way ${kind}`.trim(), "data-way": true, click: press }, make("span", { class: "follower__label" }, label));
+  return make("button", { type: "button", class: `follower__way ${kind}`.trim(), "data-choice": true, click: press }, make("span", { class: "follower__label" }, label));
 }
 
 /** @param {string} label */
@@ -93,7 +93,7 @@ function caution({ flow, state, send, sign }) {
   const texts = rows.map((key) => make("div", { class: `caution__${key}` }, make("dt", {}, say(/** @type {"place"} */ (key))), make("dd", {}, hazard[key])));
   const word = make("span", { class: "caution__word" }, hazard.signalWord === "notice" ? null : alertSymbol(), say(/** @type {"dangerWord"} */ (`${hazard.signalWord}Word`)));
   const panel = make("div", { class: `caution caution--${hazard.signalWord}`, "data-hazard": hazard.id },
-    make("div", { class: "caution__panel" }, word, make("span", { class: "caution__name" }, hazard.name)),
+    make("div", { class: "caution__panel" }, word),
     make("div", { class: "caution__body" }, sign(hazard), make("dl", { class: "caution__texts" }, ...texts)));
   const aloud = state.caller ? make("div", { class: "follower__aloud" }, make("p", { class: "follower__small" }, say("readAloud")), make("p", {}, hazard.spoken)) : null;
   const press = () => send({ type: "acknowledge", hazard: hazard.id });
