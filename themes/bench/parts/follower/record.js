@@ -1,0 +1,93 @@
+// The path and the record in words. Texts only; no document.
+import { say, sayOf, duration } from "./words.js";
+
+/** @param {any} flow @param {string} id */
+export function conditionName(flow, id) {
+  return flow.conditions.find((/** @type {any} */ one) => one.id === id)?.name ?? id;
+}
+
+/** @param {any} flow @param {string} id */
+export function hazardName(flow, id) {
+  return flow.hazards.find((/** @type {any} */ one) => one.id === id)?.name ?? id;
+}
+
+/** @param {any} flow @param {string | null} id */
+export function modelName(flow, id) {
+  return id === null || id === "unknown" ? say("modelUnknown") : flow.models.find((/** @type {any} */ one) => one.id === id)?.name ?? id;
+}
+
+/** What is missing, in words. @param {any} flow @param {{kind: string, id: string}} missing */
+export function missingWords(flow, missing) {
+  if (missing.kind === "condition") return say("missingCondition", { name: conditionName(flow, missing.id) });
+  if (missing.kind === "person") return say("missingPerson", { person: sayOf("need", missing.id) });
+  return sayOf("missing", missing.kind);
+}
+
+/** @param {string} outcome */
+export function outcomeWords(outcome) {
+  const words = sayOf("end", outcome);
+  return words === outcome ? say("endTask", { outcome: outcome.replaceAll("-", " ") }) : words;
+}
+
+/**
+ * One entry of the path: what was asked and what was said.
+ * @param {any} flow @param {any} entry
+ * @returns {{asked: string, said: string}}
+ */
+export function pathWords(flow, entry) {
+  const step = flow.procedures[entry.procedure].steps[entry.step];
+  if (entry.what === "carry-out") return { asked: say("pathCarryOut"), said: step.text };
+  if (entry.what === "ending") return { asked: step.text, said: outcomeWords(entry.outcome) };
+  const way = step.ways[entry.way];
+  const unit = step.measure?.unit ?? "";
+  const said = entry.value !== undefined ? `${entry.value} ${unit}`.trim()
+    : way.kind === "unsure" ? say(step.kind === "measure" ? "unsureMeasure" : "unsure")
+    : way.kind === "otherwise" ? say("pathOtherwise")
+    : way.kind === "model" ? modelName(flow, way.text)
+    : way.kind === "outcome" ? outcomeWords(way.text)
+    : way.text ?? "";
+  return { asked: step.kind === "by-model" ? say("knownModel") : step.text, said };
+}
+
+/** @param {number} wall */
+function timeOf(wall) {
+  return new Date(wall).toISOString().slice(0, 16).replace("T", " ") + " UTC";
+}
+
+/** A run as plain text, without names of people. @param {any} flow @param {any} state */
+export function recordText(flow, state) {
+  const procedure = flow.procedures[flow.procedure];
+  const lines = [say("recordTitle", { title: procedure.title, revision: procedure.revision ?? "-" }), flow.library];
+  let first = true;
+  for (const entry of state.log) {
+    if (first) lines.push(timeOf(entry.at));
+    first = false;
+    lines.push(...recordLines(flow, state, entry));
+  }
+  return lines.join("\n") + "\n";
+}
+
+/** @param {any} flow @param {any} state @param {any} entry @returns {string[]} */
+function recordLines(flow, state, entry) {
+  const textOf = (/** @type {string} */ id) => stepText(flow, entry.procedure, id);
+  switch (entry.what) {
+    case "start": return [say("recordModel", { model: modelName(flow, entry.model) }), say("recordPerson", { person: sayOf("person", entry.person) })];
+    case "caution": return [say(entry.caller ? "recordCautionCaller" : "recordCaution", { name: hazardName(flow, entry.hazard) })];
+    case "back": return [say("recordBack", { step: textOf(entry.to) })];
+    case "wait-over": return [say("recordWait", { time: duration(entry.seconds), step: textOf(entry.step) })];
+    case "resume": return [say("recordResume", { person: sayOf("person", entry.person), names: entry.confirmed.map((/** @type {string} */ id) => conditionName(flow, id)).join(", ") || say("knownNone") })];
+    case "hand-over": return [say("recordHandOver", { missing: entry.missing.map((/** @type {any} */ one) => missingWords(flow, one)).join("; ") })];
+    case "ending": return entry.depth === 0 ? [say("recordEnding", { outcome: outcomeWords(entry.outcome), step: textOf(entry.step) })] : [];
+    case "way": case "carry-out": {
+      const { asked, said } = pathWords(flow, entry);
+      return [`${"  ".repeat(entry.depth)}${asked}${said === "" ? "" : `: ${said}`}`];
+    }
+    default: return [];
+  }
+}
+
+/** @param {any} flow @param {string | undefined} procedure @param {string} id */
+function stepText(flow, procedure, id) {
+  const own = procedure ? [flow.procedures[procedure]] : Object.values(flow.procedures);
+  return own.find((/** @type {any} */ one) => Object.hasOwn(one.steps, id))?.steps[id].text ?? id;
+}

@@ -1,0 +1,404 @@
+// The follower's state machine: (state, event, clock) -> state. Pure: no document, no storage, no clock but the one handed in.
+// A state is plain data and can be stored. What a screen shows is read from `state.screen`; the words of a step may be drawn only on the
+// screens `step`, `wait` and `ending`.
+import { BREAK_MS, clocksAgree, dayOf, DEAD_MS, perhapsPassed, surelyPassed } from "./clock.js";
+import { afterBack, afterBreak, afterStep, afterWay, agedBy, agedByStep, cautionFresh, cautionShown, firstFacts, PERSONS, qualified, standsInTheWay, takesMs, waited } from "./facts.js";
+import { fieldsOf, measuredValue, readNumber, wayOfValue } from "./reading.js";
+
+/**
+ * @typedef {import("./clock.js").Clock} Clock
+ * @typedef {{id: number, procedure: string, caller: string | null}} Frame  a procedure being followed; `caller` is the step that carries it out
+ * @typedef {{kind: string, id: string}} Missing
+ * @typedef {{name: string, hazard?: string, missing?: Missing[], left?: string[], step?: string}} Screen
+ * @typedef {{type: string, [key: string]: any}} Event
+ */
+
+/** Steps without a screen (`by-model`, `carry-out`, `otherwise`) that may follow one another; a proved flow never comes near. */
+const MOST_SILENT_STEPS = 1000;
+
+/** The state before anything was asked. @param {any} flow @param {Clock} clock */
+export function begin(flow, clock) {
+  return {
+    schema: "stepward/run/1", edition: flow.edition, screen: { name: "start" }, frames: [], step: null, arrival: { shown: [], counted: false, again: false },
+    facts: firstFacts("ordinary"), counts: {}, model: null, caller: false, frameCount: 0,
+    path: [], log: [], history: [], notice: null, refusal: null, wait: null, typed: {}, last: clock, touched: clock, changed: clock,
+  };
+}
+
+/**
+ * The next state. An event that the present screen does not offer changes nothing.
+ * @param {any} flow @param {any} state @param {Event} event @param {Clock} clock
+ */
+export function advance(flow, state, event, clock) {
+  if (event.type === "restart") return begin(flow, clock);
+  if (event.type === "reopen") return reopened(flow, state, clock);
+  const timed = withTime(state, clock);
+  if (event.type === "tick") return timed;
+  // The second tap of a double tap falls on a screen it was not meant for.
+  const since = clock.running - state.changed.running;
+  if (since >= 0 && since < DEAD_MS) return timed;
+  if (onBreak(state, event, clock)) return { ...paused(timed), touched: clock, changed: clock };
+  const handler = HANDLERS[timed.screen.name]?.[event.type] ?? HANDLERS.any[event.type];
+  const next = handler ? handler(flow, { ...timed, notice: null, refusal: null }, event, clock) : timed;
+  return sealed(state, next, clock);
+}
+
+/** Marks when the screen last changed. @param {any} before @param {any} after @param {Clock} clock */
+function sealed(before, after, clock) {
+  const same = after.step === before.step && after.frames.length === before.frames.length && after.screen.name === before.screen.name && after.screen.hazard === before.screen.hazard && after.path.length === before.path.length;
+  return { ...after, touched: clock, changed: same ? before.changed : clock };
+}
+
+/** Lets time pass: cautions age by what may have passed, waits grow by what surely has. @param {any} state @param {Clock} clock */
+function withTime(state, clock) {
+  const facts = agedBy(state.facts, perhapsPassed(state.last, clock));
+  if (state.wait === null) return { ...state, facts, last: clock };
+  const wait = { ...state.wait, counted: state.wait.counted + surelyPassed(state.last, clock), doubt: state.wait.doubt || !clocksAgree(state.last, clock) };
+  return { ...state, facts, wait, last: clock };
+}
+
+/** Endings may be read for as long as anybody likes; to go back from one is to go on. @param {any} state @param {Event} event @param {Clock} clock */
+function onBreak(state, event, clock) {
+  const atRest = ["ending", "hand-over"].includes(state.screen.name) && event.type !== "back";
+  return !atRest && !["start", "refused", "resume"].includes(state.screen.name) && perhapsPassed(state.touched, clock) > BREAK_MS;
+}
+
+/** Person and machine must be asked again by name before anything goes on. @param {any} state */
+function paused(state) {
+  return { ...state, screen: { name: "resume" }, notice: null, refusal: null };
+}
+
+/** The page was closed in between: no clock ran that could be trusted, so no waiting counts. @param {any} flow @param {any} state @param {Clock} clock */
+function reopened(flow, state, clock) {
+  if (state.edition !== flow.edition) return { ...begin(flow, clock), notice: { name: "older-edition" } };
+  const now = { ...state, last: clock, touched: clock, changed: clock };
+  return ["start", "refused"].includes(state.screen.name) ? { ...begin(flow, clock) } : paused(now);
+}
+
+/** @type {Record<string, Record<string, (flow: any, state: any, event: Event, clock: Clock) => any>>} */
+const HANDLERS = {
+  start: { start: started },
+  caution: { acknowledge: acknowledged },
+  step: { answer: answered, reading: measured, next: done, "begin-wait": waitBegun, meant: retyped },
+  wait: { next: waitOver },
+  resume: { confirm: resumed },
+  any: { back: wentBack, "take-over": (_flow, state) => (state.frames.length > 0 ? paused(state) : state) },
+};
+
+/** Before the first step: which machine, who is at it, is anybody else working on it. */
+function started(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ event, /** @type {Clock} */ clock) {
+  const procedure = flow.procedures[flow.procedure];
+  const models = [...procedure.models, "unknown", ...(procedure.models.length < flow.models.length ? ["other"] : [])];
+  const modelSaid = flow.models.length === 0 || models.includes(event.model);
+  const missing = [!modelSaid && "model", !PERSONS.includes(event.person) && "person", typeof event.alone !== "boolean" && "alone", typeof event.caller !== "boolean" && "caller"].filter(Boolean);
+  if (missing.length > 0) return { ...state, refusal: { reason: "unanswered", missing } };
+  const refuse = (/** @type {Missing} */ why) => ({ ...state, screen: { name: "refused", missing: [why] } });
+  if (procedure.status === "withdrawn" || procedure.start === null) return refuse({ kind: "withdrawn", id: procedure.id });
+  if (procedure.requires.length > 0) return refuse({ kind: "task", id: procedure.id });
+  if (event.model === "other") return refuse({ kind: "model", id: procedure.id });
+  if (!event.alone) return refuse({ kind: "alone", id: procedure.id });
+  if (!qualified(event.person, procedure.for)) return refuse({ kind: "person", id: procedure.for });
+  const model = flow.models.length === 0 || event.model === "unknown" ? null : event.model;
+  const run = {
+    ...state, model, caller: event.caller, facts: firstFacts(event.person), frames: [{ id: 0, procedure: flow.procedure, caller: null }], frameCount: 1,
+    log: [{ what: "start", model: event.model ?? null, person: event.person, caller: event.caller, at: clock.wall }],
+  };
+  return arrived(flow, run, procedure.start, clock);
+}
+
+/** The procedure that is being followed. @param {any} flow @param {any} state */
+export function procedureOf(flow, state) {
+  return flow.procedures[state.frames.at(-1)?.procedure ?? flow.procedure];
+}
+
+/** The step one stands at, or `null`. @param {any} flow @param {any} state */
+export function stepOf(flow, state) {
+  return state.step === null ? null : procedureOf(flow, state).steps[state.step] ?? null;
+}
+
+/** The models the machine may be; one `null` for a library without models. @param {any} flow @param {any} state @returns {any[]} */
+export function possibleModels(flow, state) {
+  const ids = state.model === null ? flow.procedures[flow.procedure].models : [state.model];
+  const models = flow.models.filter((/** @type {any} */ model) => ids.includes(model.id));
+  return models.length > 0 ? models : [null];
+}
+
+/** Goes to a step, and on through steps without a screen, to the first that has one. */
+function arrived(/** @type {any} */ flow, /** @type {any} */ state, /** @type {string} */ target, /** @type {Clock} */ clock) {
+  let run = state;
+  let id = target;
+  for (let silent = 0; silent < MOST_SILENT_STEPS; silent++) {
+    const step = procedureOf(flow, run).steps[id];
+    run = { ...run, step: id, wait: null, typed: {}, arrival: { shown: [], counted: false, again: false } };
+    if (!step) return handOver(run, [{ kind: "step", id }], clock);
+    const limit = step.atMost !== null && timesDone(run, id) >= step.atMost;
+    const [next, missing] = limit ? byWay(run, step, step.ways.findIndex((/** @type {any} */ way) => way.kind === "otherwise"), clock)
+      : step.kind === "by-model" ? byModel(flow, run, step, clock)
+      : step.kind === "carry-out" ? intoCallee(flow, run, step, clock)
+      : [null, null];
+    if (missing) return handOver(run, missing, clock);
+    if (next === null) return guarded(flow, run, clock);
+    run = next.run;
+    id = next.step;
+  }
+  return handOver(run, [{ kind: "step", id }], clock);
+}
+
+/** @param {any} run @param {any} step @param {number} index @param {Clock} clock @returns {any[]} */
+function byWay(run, step, index, clock) {
+  const way = step.ways[index];
+  if (!way) return [null, [{ kind: "way", id: step.id }]];
+  return [{ run: noted(run, step, index, {}, clock), step: way.then }, null];
+}
+
+/** One way for the model; for an unknown one only where all models go the same way. @param {any} flow @param {any} run @param {any} step @param {Clock} clock */
+function byModel(flow, run, step, clock) {
+  const named = (/** @type {string} */ text) => step.ways.findIndex((/** @type {any} */ way) => way.kind === "model" && way.text === text);
+  const indices = possibleModels(flow, run).map((model) => (model !== null && named(model.id) >= 0 ? named(model.id) : named("others")));
+  const targets = new Set(indices.map((index) => step.ways[index]?.then));
+  if (targets.size !== 1 || indices[0] < 0) return [null, [{ kind: "model", id: step.id }]];
+  return byWay(run, step, indices[0], clock);
+}
+
+/** @param {any} flow @param {any} run @param {any} step @param {Clock} clock @returns {any[]} */
+function intoCallee(flow, run, step, clock) {
+  const callee = flow.procedures[step.callee];
+  if (!callee || callee.start === null || callee.status === "withdrawn") return [null, [{ kind: "withdrawn", id: step.callee }]];
+  const missing = callee.requires.filter((/** @type {string} */ need) => !run.facts.holds.includes(need)).map((/** @type {string} */ id) => ({ kind: "condition", id }));
+  if (!qualified(run.facts.person, callee.for)) missing.push({ kind: "person", id: callee.for });
+  if (!possibleModels(flow, run).every((model) => model === null || callee.models.includes(model.id))) missing.push({ kind: "model", id: step.callee });
+  if (missing.length > 0) return [null, missing];
+  const counted = withCount(run, step.id);
+  const entry = { what: "carry-out", procedure: procedureOf(flow, run).id, step: step.id, callee: step.callee, at: clock.wall, depth: run.frames.length - 1 };
+  const frame = { id: run.frameCount, procedure: step.callee, caller: step.id };
+  const inside = { ...counted, facts: agedByStep(run.facts), frames: [...run.frames, frame], frameCount: run.frameCount + 1, path: [...run.path, entry], log: [...run.log, entry] };
+  return [{ run: inside, step: callee.start }, null];
+}
+
+/** @param {any} run @param {string} step */
+function countKey(run, step) {
+  return `${run.frames.at(-1).id}/${step}`;
+}
+/** @param {any} run @param {string} step */
+function timesDone(run, step) {
+  return run.counts[countKey(run, step)] ?? 0;
+}
+/** @param {any} run @param {string} step */
+function withCount(run, step) {
+  return { ...run, counts: { ...run.counts, [countKey(run, step)]: timesDone(run, step) + 1 } };
+}
+
+/** @param {any} run @param {Missing[]} missing @param {Clock} clock */
+function handOver(run, missing, clock) {
+  const entry = { what: "hand-over", step: run.step, missing, at: clock.wall };
+  return { ...run, wait: null, screen: { name: "hand-over", missing }, log: [...run.log, entry] };
+}
+
+/** The guard before every step: what stands in the way, which caution is due; only then the step. */
+function guarded(/** @type {any} */ flow, /** @type {any} */ run, /** @type {Clock} */ clock) {
+  const step = stepOf(flow, run);
+  const missing = standsInTheWay(flow, run.facts, step, dayOf(clock));
+  for (const frame of run.frames) {
+    const least = flow.procedures[frame.procedure].for;
+    if (!qualified(run.facts.person, least) && !missing.some((one) => one.id === least)) missing.push({ kind: "person", id: least });
+  }
+  if (step.measure?.readings.length > 0 && !step.measure.formula?.rpn) missing.push({ kind: "formula", id: step.id });
+  if (!Number.isFinite(waitMs(flow, run, step))) missing.push({ kind: "model", id: step.id });
+  if (missing.length > 0) return handOver(run, missing, clock);
+  const hazard = cautionsDue(flow, run, step)[0];
+  if (hazard !== undefined) return { ...run, screen: { name: "caution", hazard } };
+  const counted = run.arrival.counted ? run : withCount({ ...run, arrival: { ...run.arrival, counted: true } }, step.id);
+  if (counted.wait !== null) return { ...counted, screen: { name: "wait" } };
+  return step.outcome !== null && waitMs(flow, counted, step) === 0 ? ended(flow, counted, step, clock) : { ...counted, screen: { name: "step" } };
+}
+
+/** Cautions to show before a step's words, most severe first: its own, on every arrival, and those of its exposures that are missing or out of date. */
+export function cautionsDue(/** @type {any} */ flow, /** @type {any} */ run, /** @type {any} */ step) {
+  const own = step.cautions.filter((/** @type {string} */ id) => !run.arrival.shown.includes(id));
+  const needed = [...step.cautions, ...step.exposes.map((/** @type {any} */ one) => one.hazard)];
+  const stale = needed.filter((id) => !cautionFresh(flow, run.facts, id));
+  return flow.hazards.map((/** @type {any} */ hazard) => hazard.id).filter((/** @type {string} */ id) => own.includes(id) || stale.includes(id));
+}
+
+function acknowledged(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ event, /** @type {Clock} */ clock) {
+  if (event.hazard !== state.screen.hazard) return state;
+  const entry = { what: "caution", hazard: event.hazard, step: state.step, caller: state.caller, at: clock.wall };
+  const run = { ...state, facts: cautionShown(state.facts, event.hazard), arrival: { ...state.arrival, shown: [...state.arrival.shown, event.hazard] }, log: [...state.log, entry] };
+  return guarded(flow, run, clock);
+}
+
+function answered(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ event, /** @type {Clock} */ clock) {
+  const step = stepOf(flow, state);
+  const way = step.ways[event.way];
+  const offered = way && (way.kind === "unsure" || (step.kind === "ask" && way.kind === "answer"));
+  return offered ? left(flow, state, step, event.way, {}, clock) : state;
+}
+
+function measured(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ event, /** @type {Clock} */ clock) {
+  const step = stepOf(flow, state);
+  if (step.kind !== "measure") return state;
+  const typed = Object.fromEntries(fieldsOf(step).map((field) => [field.id, String(event.typed?.[field.id] ?? "")]));
+  const refuse = (/** @type {any} */ refusal) => ({ ...state, typed, refusal });
+  /** @type {Record<string, string>} */
+  const values = {};
+  for (const field of fieldsOf(step)) {
+    const read = readNumber(typed[field.id], field);
+    if ("reason" in read) return refuse(read);
+    values[field.id] = read.value;
+  }
+  const results = possibleModels(flow, state).map((model) => ({ model, ...measuredValue(step, values, model) }));
+  const bad = results.find((result) => "reason" in result);
+  if (bad) return refuse(bad);
+  const ways = results.map((result) => wayOfValue(step, result.value, result.model));
+  const same = new Set(ways.map((index) => step.ways[index]?.then));
+  if (same.size !== 1 || ways[0] < 0) return handOver({ ...state, typed }, [{ kind: "model", id: step.id }], clock);
+  return left(flow, { ...state, typed: {} }, step, ways[0], { typed, value: results[0].value }, clock);
+}
+
+/** The slip that the person meant is put in the field; they still enter it themselves. */
+function retyped(/** @type {any} */ _flow, /** @type {any} */ state, /** @type {Event} */ event) {
+  return { ...state, typed: { ...state.typed, [event.field]: String(event.value) } };
+}
+
+/** How long a step waits, in milliseconds. A condition that is already reached needs no second wait. */
+export function waitMs(/** @type {any} */ flow, /** @type {any} */ run, /** @type {any} */ step) {
+  const plain = (step.wait ?? 0) * 1000;
+  const reached = step.waitFor === null || run.facts.holds.includes(step.waitFor);
+  return reached ? plain : Math.max(plain, takesMs(flow, step.waitFor, possibleModels(flow, run)));
+}
+
+function waitBegun(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ _event, /** @type {Clock} */ clock) {
+  const step = stepOf(flow, state);
+  const needed = step.kind === "do" ? waitMs(flow, state, step) : 0;
+  if (needed === 0) return state;
+  const entry = { what: "wait-begun", step: step.id, seconds: Math.ceil(needed / 1000), at: clock.wall };
+  return { ...state, wait: { needed, counted: 0, doubt: false, begun: clock.wall }, screen: { name: "wait" }, log: [...state.log, entry] };
+}
+
+/** No skip: before its time is over the event changes nothing. */
+function waitOver(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ _event, /** @type {Clock} */ clock) {
+  if (state.wait.counted < state.wait.needed) return state;
+  const entry = { what: "wait-over", step: state.step, seconds: Math.floor(state.wait.counted / 1000), at: clock.wall };
+  const facts = waited(flow, state.facts, state.wait.counted, possibleModels(flow, state));
+  const run = { ...state, facts, wait: null, log: [...state.log, entry] };
+  return finished(flow, run, stepOf(flow, state), clock);
+}
+
+function done(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ _event, /** @type {Clock} */ clock) {
+  const step = stepOf(flow, state);
+  return step.kind === "do" && waitMs(flow, state, step) === 0 ? finished(flow, state, step, clock) : state;
+}
+
+/** An action is done: on to the next step, back to the caller, or to the end. */
+function finished(/** @type {any} */ flow, /** @type {any} */ state, /** @type {any} */ step, /** @type {Clock} */ clock) {
+  if (step.outcome !== null) return ended(flow, state, step, clock);
+  return left(flow, state, step, step.ways.findIndex((/** @type {any} */ way) => way.kind === "next"), {}, clock);
+}
+
+/** Leaves a step by a way: what the step and the way do comes to pass, and is written down. */
+function left(/** @type {any} */ flow, /** @type {any} */ state, /** @type {any} */ step, /** @type {number} */ index, /** @type {any} */ reading, /** @type {Clock} */ clock) {
+  const way = step.ways[index];
+  if (!way) return handOver(state, [{ kind: "way", id: step.id }], clock);
+  const remembered = withSnapshot(state, step, way);
+  const facts = agedByStep(afterWay(flow, afterStep(flow, state.facts, step), step, index, possibleModels(flow, state)));
+  return arrived(flow, noted({ ...remembered, facts }, step, index, reading, clock), way.then, clock);
+}
+
+/** An answer on the path: words for the person, a line for the record. @param {any} run @param {any} step @param {number} index @param {any} reading @param {Clock} clock */
+function noted(run, step, index, reading, clock) {
+  const frame = run.frames.at(-1);
+  const entry = { what: "way", procedure: frame.procedure, step: step.id, way: index, ...reading, at: clock.wall, depth: run.frames.length - 1 };
+  return { ...run, path: [...run.path, entry], log: [...run.log, entry] };
+}
+
+/** What going back returns to. `deeds` are the steps whose work stays done. @param {any} state @param {any} step @param {any} way */
+function withSnapshot(state, step, way) {
+  const { frames, facts, counts, path } = state;
+  const acts = step.sets.length + step.clears.length + step.cures.length + (way ? way.sets.length + way.clears.length : 0) > 0;
+  const again = state.arrival.again && step.kind === "do" ? withCount(state, step.id) : state;
+  const snapshot = { frames, step: state.step, facts, counts, path: path.length, deeds: acts ? [{ procedure: frames.at(-1).procedure, step: step.id }] : [] };
+  return { ...again, history: [...state.history, snapshot] };
+}
+
+/** An ending: of the whole run, or of a procedure carried out, which leads on in its caller. */
+function ended(/** @type {any} */ flow, /** @type {any} */ state, /** @type {any} */ step, /** @type {Clock} */ clock) {
+  if (state.frames.length > 1 && state.screen.name !== "step" && state.screen.name !== "wait") return { ...state, screen: { name: "step" } };
+  // What an ending asks is taken as done: who goes back from it comes a step later.
+  const facts = agedByStep(afterStep(flow, state.facts, step));
+  const entry = { what: "ending", procedure: procedureOf(flow, state).id, step: step.id, outcome: step.outcome, at: clock.wall, depth: state.frames.length - 1 };
+  const log = [...state.log, entry];
+  if (state.frames.length === 1) return { ...state, facts, log, wait: null, screen: { name: "ending", left: leftBehind(flow, facts), missing: notChecked(facts, step) } };
+  const known = withSnapshot(state, step, null);
+  return backInCaller(flow, { ...known, facts, log, path: [...known.path, entry] }, step, clock);
+}
+
+function backInCaller(/** @type {any} */ flow, /** @type {any} */ known, /** @type {any} */ step, /** @type {Clock} */ clock) {
+  const arrival = { shown: [], counted: false, again: false };
+  const outer = { ...known, frames: known.frames.slice(0, -1), step: known.frames.at(-1).caller, arrival };
+  const call = stepOf(flow, outer);
+  const index = call.ways.findIndex((/** @type {any} */ way) => way.kind === "outcome" && way.text === step.outcome);
+  if (index < 0) return handOver(outer, [{ kind: "outcome", id: step.outcome }], clock);
+  const facts = afterWay(flow, afterStep(flow, outer.facts, call), call, index, possibleModels(flow, outer));
+  const run = call.cures.length > 0 ? withDeed(outer, call) : outer;
+  return arrived(flow, noted({ ...run, facts }, call, index, {}, clock), call.ways[index].then, clock);
+}
+
+/** A procedure that was carried out cured something: going back does not undo that either. @param {any} run @param {any} call */
+function withDeed(run, call) {
+  const last = run.history.at(-1);
+  const deeds = [...last.deeds, { procedure: run.frames.at(-1).procedure, step: call.id }];
+  return { ...run, history: [...run.history.slice(0, -1), { ...last, deeds }] };
+}
+
+/** Conditions that must not be left behind and may hold. @param {any} flow @param {any} facts */
+function leftBehind(flow, facts) {
+  return flow.conditions.filter((/** @type {any} */ one) => one.mustClear && facts.mayHold.includes(one.id)).map((/** @type {any} */ one) => one.id);
+}
+
+/** @param {any} facts @param {any} step @returns {Missing[]} */
+function notChecked(facts, step) {
+  const unproved = (step.outcome === "fixed" && !facts.checked) || (step.outcome === "no-fault" && facts.uncheckedCure);
+  return unproved ? [{ kind: "check", id: step.outcome }] : [];
+}
+
+/** One step back in words; the machine stays as it is, and what stays done is named. */
+function wentBack(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ _event, /** @type {Clock} */ clock) {
+  if (state.screen.name === "resume" || state.history.length === 0) return state;
+  const then = state.history.at(-1);
+  const counts = { ...then.counts };
+  for (const [key, times] of Object.entries(state.counts)) {
+    if (isAction(flow, state, then, key)) counts[key] = Math.max(times, counts[key] ?? 0);
+  }
+  const notice = then.deeds.length > 0 ? { name: "stays-done", deeds: then.deeds } : null;
+  const entry = { what: "back", to: then.step, deeds: then.deeds, at: clock.wall };
+  const run = {
+    ...state, frames: then.frames, step: then.step, facts: afterBack(then.facts, state.facts), counts, path: state.path.slice(0, then.path), history: state.history.slice(0, -1),
+    wait: null, typed: {}, arrival: { shown: [], counted: true, again: true }, notice, log: [...state.log, entry], screen: { name: "back" },
+  };
+  return guarded(flow, run, clock);
+}
+
+/** Whether a count is of an action: what was done to the machine was done. @param {any} flow @param {any} state @param {any} then @param {string} key */
+function isAction(flow, state, then, key) {
+  const [frameId, step] = key.split("/");
+  const frame = [...state.frames, ...then.frames].find((one) => String(one.id) === frameId);
+  // The count of a procedure that was left altogether is kept: nobody can return into it by an answer.
+  return !frame || ["do", "carry-out"].includes(flow.procedures[frame.procedure].steps[step]?.kind);
+}
+
+/** After a break: who is there, and each condition by name. */
+function resumed(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ event, /** @type {Clock} */ clock) {
+  const asked = state.facts.holds.filter((/** @type {string} */ id) => typeof event.conditions?.[id] !== "boolean");
+  const missing = [!PERSONS.includes(event.person) && "person", typeof event.alone !== "boolean" && "alone", ...asked].filter(Boolean);
+  if (missing.length > 0) return { ...state, refusal: { reason: "unanswered", missing } };
+  const confirmed = state.facts.holds.filter((/** @type {string} */ id) => event.conditions[id]);
+  const entry = { what: "resume", person: event.person, alone: event.alone, confirmed, at: clock.wall };
+  const facts = afterBreak(flow, state.facts, event.person, confirmed);
+  const log = [...state.log, entry];
+  if (!event.alone) return { ...state, facts, log, refusal: { reason: "not-alone", missing: ["alone"] } };
+  // Waiting counts only while what it waits on surely held.
+  const kept = state.facts.holds.every((/** @type {string} */ id) => facts.holds.includes(id));
+  const wait = state.wait === null || kept ? state.wait : { ...state.wait, counted: 0 };
+  const run = { ...state, facts, log, wait, arrival: { ...state.arrival, shown: [] }, screen: { name: "back" } };
+  return run.arrival.counted ? guarded(flow, run, clock) : arrived(flow, run, run.step, clock);
+}
