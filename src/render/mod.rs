@@ -1,1 +1,3 @@
 //! Pages as bytes in memory.
+
+pub mod chart_svg;
