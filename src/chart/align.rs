@@ -13,10 +13,8 @@ pub fn columns(fabric: &Fabric) -> Vec<i64> {
             layouts.push(ladder.layout(from_above, from_left));
         }
     }
-    let spans: Vec<(i64, i64)> = layouts
-        .iter()
-        .map(|layout| (layout.iter().min().copied().unwrap_or(0), layout.iter().max().copied().unwrap_or(0)))
-        .collect();
+    let spans: Vec<(i64, i64)> =
+        layouts.iter().map(|layout| (layout.iter().min().copied().unwrap_or(0), layout.iter().max().copied().unwrap_or(0))).collect();
     let narrowest = spans.iter().min_by_key(|(low, high)| high - low).copied().unwrap_or((0, 0));
     for (index, layout) in layouts.iter_mut().enumerate() {
         let shift = if index % 2 == 0 { narrowest.0 - spans[index].0 } else { narrowest.1 - spans[index].1 };

@@ -20,7 +20,11 @@ pub enum Run {
     /// Along one track, counted from the top.
     Track(usize),
     /// From above along `upper`, down at the column `at`, on along `lower`.
-    Two { upper: usize, at: i32, lower: usize },
+    Two {
+        upper: usize,
+        at: i32,
+        lower: usize,
+    },
 }
 
 /// Runs for all nets of a channel, and the number of tracks.
@@ -138,7 +142,13 @@ fn sort(pieces: &[Piece]) -> Vec<usize> {
             let joined = pieces[a].net == pieces[b].net;
             let demand = if joined { pieces[b].half == Half::Lower } else { pieces[a].must_be_above(&pieces[b]) };
             let wish = (pieces[b].crossings_above(&pieces[a]) - pieces[a].crossings_above(&pieces[b])).max(0);
-            over[a][b] = if demand { 1_000_000 } else if pieces[a].meets(&pieces[b]) { wish } else { 0 };
+            over[a][b] = if demand {
+                1_000_000
+            } else if pieces[a].meets(&pieces[b]) {
+                wish
+            } else {
+                0
+            };
         }
     }
     let mut burden: Vec<i64> = (0..count).map(|b| (0..count).map(|a| over[a][b]).sum()).collect();

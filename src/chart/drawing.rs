@@ -12,10 +12,7 @@ pub struct Rect {
 impl Rect {
     /// Whether two rectangles share area; touching edges do not count.
     pub fn overlaps(&self, other: &Rect) -> bool {
-        self.x < other.x + other.width
-            && other.x < self.x + self.width
-            && self.y < other.y + other.height
-            && other.y < self.y + self.height
+        self.x < other.x + other.width && other.x < self.x + self.width && self.y < other.y + other.height && other.y < self.y + self.height
     }
 }
 

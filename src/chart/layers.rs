@@ -15,7 +15,8 @@ pub fn rows(graph: &Graph, back: &[bool]) -> Vec<usize> {
         entered[edge.to] = true;
     }
     // A root above everything keeps the graph connected; its arcs cost nothing.
-    let mut arcs: Vec<Arc> = weights.into_iter().map(|((tail, head), weight)| Arc { tail: tail + 1, head: head + 1, weight, min: 1 }).collect();
+    let mut arcs: Vec<Arc> =
+        weights.into_iter().map(|((tail, head), weight)| Arc { tail: tail + 1, head: head + 1, weight, min: 1 }).collect();
     arcs.extend((0..count).filter(|node| !entered[*node]).map(|node| Arc { tail: 0, head: node + 1, weight: 0, min: 1 }));
     let ranks = simplex::ranks(count + 1, &arcs, None, 20 * (count + 1));
     let own = ranks.get(1..).unwrap_or(&[]);

@@ -218,10 +218,17 @@ impl Levels {
             levels.channels.push(y + over);
             let used = !channels.nets[row].is_empty();
             let tracks = i32::try_from(channels.tracks[row]).unwrap_or(0);
-            let labels = fabric.rows.get(if steps { row + 1 } else { row }).is_some_and(|row| row.iter().any(|cell| fabric.cells[*cell].height > 0));
+            let labels =
+                fabric.rows.get(if steps { row + 1 } else { row }).is_some_and(|row| row.iter().any(|cell| fabric.cells[*cell].height > 0));
             y += match (used, tracks) {
                 (false, _) => 0,
-                (true, 0) => if steps { if labels { BELOW_STEPS } else { BESIDE_LABELS } } else { ABOVE_STEPS },
+                (true, 0) => {
+                    if steps {
+                        if labels { BELOW_STEPS } else { BESIDE_LABELS }
+                    } else {
+                        ABOVE_STEPS
+                    }
+                }
                 (true, tracks) => over + under + TRACK * (tracks - 1),
             };
         }

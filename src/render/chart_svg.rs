@@ -70,7 +70,9 @@ pub fn chart(library: &Library, procedure: &Procedure) -> String {
 fn description(figure: &Figure) -> String {
     let steps = figure.nodes.iter().filter(|node| node.number > 0).count();
     let ways = figure.ways.iter().filter(|way| way.from.is_some()).count();
-    format!("{steps} steps and {ways} ways between them. Every symbol leads to the words of its step; the same steps and ways stand as a list.")
+    format!(
+        "{steps} steps and {ways} ways between them. Every symbol leads to the words of its step; the same steps and ways stand as a list."
+    )
 }
 
 fn edge(figure: &Figure, drawing: &Drawing, index: usize) -> String {

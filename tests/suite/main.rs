@@ -1,1 +1,3 @@
 //! The one test binary. Modules in reading order.
+
+mod chart;

@@ -1,6 +1,6 @@
 //! From a procedure to what is drawn: each step with its symbol, lines and signs, each way with its label; and their sizes.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::chart::graph::{Edge, Graph, Node, Size};
 use crate::chart::text;
@@ -19,6 +19,11 @@ use crate::text::quantity::duration_text;
 /// Between a symbol and its signs.
 pub const SIGN_GAP: i32 = 6;
 const LABEL_PADDING: i32 = 4;
+
+/// How straight lines want to be: along the main way, along the first way on of other steps, and else.
+const MAIN: i32 = 16;
+const FIRST: i32 = 4;
+const OTHER: i32 = 1;
 
 /// A step as drawn.
 #[derive(Clone, Debug)]
@@ -55,7 +60,13 @@ impl Figure {
         let mut index = BTreeMap::new();
         let start = procedure.start_step();
         if start.is_some() {
-            figure.add(NodeFigure { step: None, number: 0, role: StepRole::Start, shape: symbol::fit(Symbol::Terminator, "Start", &[]), signs: Vec::new() });
+            figure.add(NodeFigure {
+                step: None,
+                number: 0,
+                role: StepRole::Start,
+                shape: symbol::fit(Symbol::Terminator, "Start", &[]),
+                signs: Vec::new(),
+            });
         }
         for (place, step) in procedure.steps.iter().enumerate() {
             index.entry(step.id.clone()).or_insert(figure.nodes.len());
@@ -64,11 +75,13 @@ impl Figure {
             figure.add(NodeFigure { step: Some(step.id.clone()), number: place + 1, role, shape, signs: sign::signs(library, step) });
         }
         if let Some(first) = start.and_then(|step| index.get(&step.id)) {
-            figure.connect(0, *first, None, Vec::new(), 4);
+            figure.connect(0, *first, None, Vec::new(), MAIN);
         }
         let first_node = usize::from(start.is_some());
+        let main = main_way(procedure, start);
         for (place, step) in procedure.steps.iter().enumerate() {
-            figure.connect_ways(first_node + place, step, &index);
+            let weight = if main.contains(&step.id) { MAIN } else { FIRST };
+            figure.connect_ways(first_node + place, step, &index, weight);
         }
         figure
     }
@@ -89,7 +102,7 @@ impl Figure {
         self.nodes.push(node);
     }
 
-    fn connect_ways(&mut self, from: usize, step: &Step, index: &BTreeMap<Id, usize>) {
+    fn connect_ways(&mut self, from: usize, step: &Step, index: &BTreeMap<Id, usize>, first: i32) {
         let all = ways(step);
         let room = if all.len() > 4 { 68 } else { 112 };
         for (place, way) in all.iter().enumerate() {
@@ -97,7 +110,7 @@ impl Figure {
             // A step with one plain way on needs no word on it.
             let bare = way.kind == WayKind::Next && all.len() == 1;
             let label = if bare { Vec::new() } else { text::wrap(&way.words(), SMALL, |_| room) };
-            let weight = if place == 0 { 4 } else { 1 };
+            let weight = if place == 0 { first } else { OTHER };
             self.connect(from, *to, Some((step.id.clone(), place)), label, weight);
         }
     }
@@ -109,6 +122,19 @@ impl Figure {
         self.graph.edges.push(Edge { from, to, label: size, weight });
         self.ways.push(WayFigure { from: way, to: target, label });
     }
+}
+
+/// The steps on the way that the first way on of each step makes, from the start until it ends or meets itself.
+fn main_way(procedure: &Procedure, start: Option<&Step>) -> BTreeSet<Id> {
+    let mut main = BTreeSet::new();
+    let mut here = start;
+    while let Some(step) = here {
+        if !main.insert(step.id.clone()) {
+            break;
+        }
+        here = ways(step).first().and_then(|way| target(procedure, way));
+    }
+    main
 }
 
 /// What a step says in one sentence.

@@ -16,7 +16,10 @@ pub fn legend() -> String {
     let caution = "<g class=\"chart__sign\"><polygon class=\"chart__sign-ground\" points=\"2,16 10,6 62,6 62,26 10,26\"/></g>";
     html.push_str(&item(caution, "Sign with a point: this caution is shown at the step"));
     let exposed = symbol::rect("chart__sign-ground", Rect { y: 6, height: 20, ..AREA }, 0);
-    html.push_str(&item(&Tag::new("g").with("class", "chart__sign chart__sign--exposed").around(&exposed), "Sign with a broken edge: the step exposes you to this hazard"));
+    html.push_str(&item(
+        &Tag::new("g").with("class", "chart__sign chart__sign--exposed").around(&exposed),
+        "Sign with a broken edge: the step exposes you to this hazard",
+    ));
     let points = [Point { x: 32, y: 2 }, Point { x: 32, y: 30 }];
     let line = Tag::new("path").with("class", "chart__line").with("fill", "none").with("d", symbol::path(&points)).empty();
     html.push_str(&item(&format!("{line}{}", symbol::arrow(32, 30, false)), "Way on; the words on it say when to take it"));

@@ -27,7 +27,11 @@ pub fn outline(library: &Library, procedure: &Procedure) -> String {
 }
 
 fn item(library: &Library, procedure: &Procedure, step: &Step) -> String {
-    let mut html = format!("<li class=\"chart-outline__step\">{}: {}", role(StepRole::of(library, step)), link(step.id.as_str(), &words(library, step)));
+    let mut html = format!(
+        "<li class=\"chart-outline__step\">{}: {}",
+        role(StepRole::of(library, step)),
+        link(step.id.as_str(), &words(library, step))
+    );
     for note in notes(library, step) {
         let _ = write!(html, " <span class=\"chart-outline__note\">({})</span>", escape(&note));
     }

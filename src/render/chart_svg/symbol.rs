@@ -150,7 +150,7 @@ pub fn draw(node: &NodeFigure, area: Rect, axis: i32) -> String {
             Symbol::Process | Symbol::Annotation => (own.x + 5, own.y + 12),
             // The corners of these lie outside their outline.
             Symbol::Decision => (own.x + own.width / 8, own.y + own.height / 4),
-            Symbol::Preparation | Symbol::Terminator | Symbol::Connector => (own.x, own.y + 9),
+            Symbol::Preparation | Symbol::Terminator | Symbol::Connector => (own.x, own.y + 5),
         };
         svg.push_str(&start_at("chart__number", &number, x, y, NUMBER, "start"));
     }
@@ -186,7 +186,11 @@ pub fn outline(symbol: Symbol, area: Rect, axis: i32) -> String {
             rect("chart__shape", area, 0) + &bars.with("d", format!("M{a} {top}V{bottom}M{b} {top}V{bottom}")).empty()
         }
         // Five points in all, the top one on the axis: it changes nothing to see and keeps the four corners apart from a decision's.
-        Symbol::ManualInput => polygon(&format!("{left},{low} {axis},{mid} {right},{top} {right},{bottom} {left},{bottom}", low = top + SLOPE, mid = top + SLOPE / 2)),
+        Symbol::ManualInput => polygon(&format!(
+            "{left},{low} {axis},{mid} {right},{top} {right},{bottom} {left},{bottom}",
+            low = top + SLOPE,
+            mid = top + SLOPE / 2
+        )),
         Symbol::Preparation => {
             let (a, b) = (left + POINT, right - POINT);
             polygon(&format!("{left},{middle} {a},{top} {b},{top} {right},{middle} {b},{bottom} {a},{bottom}"))

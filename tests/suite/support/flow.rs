@@ -6,9 +6,7 @@ use stepward::model::body::Body;
 use stepward::model::catalogue::{Hazard, Person};
 use stepward::model::library::Library;
 use stepward::model::procedure::{Kind, Procedure, Status};
-use stepward::model::step::{
-    Action, Answer, ByModel, CarryOut, Effects, Measurement, NamedWay, Question, Sorting, Step, StepKind, When,
-};
+use stepward::model::step::{Action, Answer, ByModel, CarryOut, Effects, Measurement, NamedWay, Question, Sorting, Step, StepKind, When};
 use stepward::text::id::Id;
 use stepward::text::place::{At, Place};
 
@@ -128,7 +126,11 @@ fn step(pen: &mut Pen, line: &str) -> Step {
 
 fn kind(pen: &mut Pen, fields: &[&str], ways: &[(String, At<Id>)], unsure: Option<At<Id>>, key: &dyn Fn(&str) -> Vec<At<Id>>) -> StepKind {
     let text = pen.at(fields[2].to_owned());
-    let named = |(words, to): &(String, At<Id>)| NamedWay { name: At::new(Id::from(words.as_str()), to.at), then: Some(to.clone()), when: When::Unsaid };
+    let named = |(words, to): &(String, At<Id>)| NamedWay {
+        name: At::new(Id::from(words.as_str()), to.at),
+        then: Some(to.clone()),
+        when: When::Unsaid,
+    };
     match fields[1] {
         "ask" => {
             let answer = |(words, to): &(String, At<Id>)| Answer {
@@ -173,7 +175,8 @@ fn kind(pen: &mut Pen, fields: &[&str], ways: &[(String, At<Id>)], unsure: Optio
         kind @ ("do" | "end") => StepKind::Do(Action {
             text,
             then: ways.first().map(|(_, to)| to.clone()),
-            outcome: (kind == "end").then(|| key("outcome").into_iter().next().unwrap_or_else(|| At::new(Id::from("fixed"), Place::default()))),
+            outcome: (kind == "end")
+                .then(|| key("outcome").into_iter().next().unwrap_or_else(|| At::new(Id::from("fixed"), Place::default()))),
             refer_to: key("refer-to").into_iter().next(),
             wait: key("wait").first().map(|minutes| At::new(60 * minutes.as_str().parse::<u32>().expect("whole minutes"), minutes.at)),
             wait_for: key("wait-for").into_iter().next(),
