@@ -1,1 +1,5 @@
 //! The one test binary. Modules in reading order.
+
+mod support;
+
+mod render;
