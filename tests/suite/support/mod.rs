@@ -2,3 +2,4 @@
 
 pub mod command;
 pub mod random;
+pub mod small_library;
