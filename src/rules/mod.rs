@@ -1,8 +1,12 @@
 //! The judgements. Each rule stands in a file of its group beside its page.
 
+pub mod example;
 pub mod flow;
+pub mod paths;
 pub mod safety;
 pub mod words;
+
+pub mod pages;
 
 use std::collections::BTreeSet;
 

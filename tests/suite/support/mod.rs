@@ -1,0 +1,4 @@
+//! What several test modules use.
+
+pub mod command;
+pub mod random;
