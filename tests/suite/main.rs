@@ -1,1 +1,2 @@
 //! The one test binary. Modules in reading order.
+mod safety_rules;
