@@ -1,2 +1,4 @@
 //! The one test binary. Modules in reading order.
 mod safety_rules;
+
+mod read;
