@@ -1,4 +1,6 @@
 //! The one test binary. Modules in reading order.
-mod safety_rules;
 
+mod catalogue_rules;
 mod read;
+mod safety_rules;
+mod words_rules;

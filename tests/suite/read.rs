@@ -20,11 +20,23 @@ pub fn lines(library: &Library, findings: &Findings) -> Vec<String> {
 #[test]
 fn probe() {
     let p = std::env::var("PROBE").unwrap_or_default();
-    if p.is_empty() { return; }
+    if p.is_empty() {
+        return;
+    }
     let text = std::fs::read_to_string(p).unwrap();
     let (l, f) = read(&[("library.yaml", "title: T\nroles: [field service]\n"), ("procedures/p.md", &text)]);
     for one in f.iter() {
-        println!("{}:{}:{} {} | {} | {:?} step={:?} subj={:?}", l.sources.path(one.at.file), one.at.line, one.at.column, one.rule.name, one.message, one.help, one.step, one.subject);
+        println!(
+            "{}:{}:{} {} | {} | {:?} step={:?} subj={:?}",
+            l.sources.path(one.at.file),
+            one.at.line,
+            one.at.column,
+            one.rule.name,
+            one.message,
+            one.help,
+            one.step,
+            one.subject
+        );
     }
     println!("{:#?}", l.procedures);
 }
