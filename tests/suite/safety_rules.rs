@@ -251,6 +251,36 @@ fn a_part_named_by_any_of_a_steps_own_words_must_be_declared() {
 }
 
 #[test]
+fn no_markup_hides_a_word() {
+    let inline = [
+        "`fuser`",
+        "fus**ing** unit",
+        "~~fuser~~",
+        "[fuser](#pull)",
+        "`fusing` unit",
+        "fu&shy;ser",
+        "fus\u{200b}er",
+        "FUSER’S",
+        "fuser_unit",
+    ];
+    let lines =
+        ["fusing\nunit", "fusing\\\nunit", "> fuser", "### The fuser", "1. a\n   - fuser", "```\nfuser\n```", "| fuser |\n|---|\n| a |"];
+    for words in inline.into_iter().chain(lines) {
+        let found = Files::sound().jam("Look along the feed.", words).only();
+        assert_eq!(found, "hazard-undeclared jam/look fuser", "{words}");
+    }
+}
+
+/// A footnote is read where it is referred to, wherever it is written.
+#[test]
+fn a_footnote_belongs_to_the_step_that_refers_to_it() {
+    let elsewhere = Files::sound().jam("Look along the feed.", "Look[^f].").jam("Pull slowly.", "Pull slowly.\n\n[^f]: At the fuser.\n\n");
+    assert_eq!(elsewhere.only(), "hazard-undeclared jam/look fuser");
+    let back = Files::sound().jam("Look along the feed.", "Look.\n\n[^f]: At the fuser.\n\n").jam("Pull slowly.", "Pull slowly[^f].");
+    back.is_sound();
+}
+
+#[test]
 fn a_declared_or_denied_part_is_no_finding() {
     let named = || Files::sound().jam("do: Close the lid", "do: Close the lid over the fuser");
     assert_eq!(named().findings(), ["hazard-undeclared jam/back fuser procedures/jam.md:29"]);
