@@ -58,6 +58,19 @@ fn an_unknown_signal_word_is_reported_once() {
 }
 
 #[test]
+fn messages_stay_short_with_the_longest_names() {
+    let long = "a-name-as-long-as-names-may-be-and-not-one-letter-longer-than-it";
+    assert_eq!(long.len(), 64);
+    let signal = Files::sound().safety("signal-word: warning", &format!("signal-word: {long}")).safety("    kind: hot-surface\n", "");
+    signal.safety("    sign: W017\n", "").only();
+    let part = |to: &str| Files::sound().safety("  drum: {", &format!("  {long}: {{")).jam("do: Close the lid", to);
+    assert_eq!(part("do: Close the drum").only(), format!("hazard-undeclared jam/back {long}"));
+    assert_eq!(part("do: Close it\n    touches: [drum]").only(), "unknown-part jam/back drum");
+    let condition = Files::sound().safety("  mains-on:", &format!("  {long}: {{ words: [lid] }}\n  mains-on:"));
+    assert!(condition.findings().iter().any(|line| line.starts_with(&format!("condition-undeclared jam/back {long}"))));
+}
+
+#[test]
 fn a_value_that_could_not_be_read_is_not_reported_as_missing() {
     let misread = Files::sound().safety("nature: The fuser is hot.", "nature: [The fuser is hot.]").findings();
     assert_eq!(misread.len(), 1, "{misread:#?}");
@@ -120,6 +133,10 @@ fn one_unknown_name_of_one_step_is_one_finding_and_nothing_follows_from_it() {
     assert_eq!(twice.only(), "unknown-hazard jam/back hot-fusre");
     let mistyped = Files::sound().jam("touches: [fuser]", "touches: [fusre]");
     assert_eq!(mistyped.only(), "unknown-part jam/pull fusre");
+    let given_away = || Files::sound().jam("Pull slowly.", "Pull the sheet off the hot roller.");
+    assert_eq!(given_away().jam("touches: [fuser]", "touches: [fusre]").only(), "unknown-part jam/pull fusre");
+    let in_catalogue = given_away().safety("hazards: [hot-fuser]", "hazards: [hot-fusre]").jam("hazard: hot-fuser", "hazard: hot-fusre");
+    assert!(in_catalogue.findings().iter().all(|line| line.starts_with("unknown-hazard")), "{:#?}", in_catalogue.findings());
     let change = Files::sound().jam("do: Close the lid", "do: Switch on").jam("    picture:", "    sets: [mains-no]\n    picture:");
     assert_eq!(change.only(), "unknown-condition jam/back mains-no");
 }

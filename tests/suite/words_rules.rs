@@ -16,9 +16,16 @@ fn everywhere(words: &str) -> [(Files, &'static str); 5] {
 
 #[test]
 fn links_that_lead_nowhere_are_broken() {
-    for target in
-        ["nowhere.md", "#nowhere", "../nowhere.svg", "/stop.md", "//far.example/stop.md", "library.yaml", "../leaflets/words.md#nowhere"]
-    {
+    for target in [
+        "nowhere.md",
+        "#nowhere",
+        "../nowhere.svg",
+        "/stop.md",
+        "//far.example/stop.md",
+        "library.yaml",
+        "desk@larkmere.example",
+        "../leaflets/words.md#nowhere",
+    ] {
         for (files, place) in everywhere(&format!("See [this]({target}).")) {
             let found = files.only();
             let outside = found.starts_with("outside-library") && target.starts_with("..");
