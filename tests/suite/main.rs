@@ -13,3 +13,7 @@ mod render;
 mod rules;
 mod support;
 mod tidy;
+mod catalogue_rules;
+mod read;
+mod safety_rules;
+mod words_rules;

@@ -18,7 +18,7 @@ mod unknown_condition;
 mod unknown_hazard;
 mod unknown_part;
 mod waiver_expired;
-mod waiver_incomplete;
+pub mod waiver_incomplete;
 
 use super::Check;
 
