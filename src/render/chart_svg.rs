@@ -86,7 +86,7 @@ fn edge(figure: &Figure, drawing: &Drawing, index: usize) -> String {
     if let Some(end) = line.points.last() {
         svg.push_str(&symbol::arrow(end.x, end.y, false));
     }
-    if let Some((x, y)) = symbol::upward(&line.points) {
+    if let Some((x, y)) = symbol::upward(&line.points, &drawing.lines) {
         svg.push_str(&symbol::arrow(x, y, true));
     }
     if let Some(area) = line.label {
