@@ -6,7 +6,7 @@ use crate::chart::simplex::{self, Arc};
 use crate::chart::weave::{Cell, Fabric, Kind};
 
 /// Over so many cells the alignment alone is used.
-const FINE: usize = 6_000;
+const FINE: usize = 2_500;
 
 const STEP_GAP: i32 = 40;
 const LABEL_GAP: i32 = 12;

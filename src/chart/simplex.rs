@@ -65,6 +65,9 @@ fn longest_paths(count: usize, arcs: &[Arc]) -> Vec<i64> {
     rank
 }
 
+/// Arcs by how far they are from being tight.
+type Waiting = BTreeSet<(i64, usize)>;
+
 struct Network<'a> {
     arcs: &'a [Arc],
     rank: Vec<i64>,
@@ -121,7 +124,7 @@ impl<'a> Network<'a> {
         let mut moved = vec![0i64; count];
         let mut shift = 0i64;
         // Arcs out of the tree lose slack when the tree moves down, arcs into it when it moves up.
-        let (mut leaving, mut arriving): (BTreeSet<(i64, usize)>, BTreeSet<(i64, usize)>) = (BTreeSet::new(), BTreeSet::new());
+        let (mut leaving, mut arriving) = (Waiting::new(), Waiting::new());
         let mut fresh = vec![0];
         inside[0] = true;
         let mut size = 0;
@@ -178,7 +181,7 @@ impl<'a> Network<'a> {
         }
     }
 
-    fn nearest(waiting: &mut BTreeSet<(i64, usize)>, useful: impl Fn(usize) -> bool) -> Option<(i64, usize)> {
+    fn nearest(waiting: &mut Waiting, useful: impl Fn(usize) -> bool) -> Option<(i64, usize)> {
         while let Some(&(key, index)) = waiting.first() {
             if useful(index) {
                 return Some((key, index));

@@ -154,16 +154,18 @@ fn cuts(a: Point, b: Point, area: &Rect) -> bool {
 /// Pairs of lines of unlike beginning and unlike end that share a stretch: a reader could not tell them apart.
 fn shared_stretches(graph: &Graph, drawing: &Drawing) -> Vec<(usize, usize)> {
     let mut found = BTreeSet::new();
-    let mut upright: BTreeMap<(bool, i32), Vec<(i32, i32, usize)>> = BTreeMap::new();
+    // By direction and place: from, to, and which line.
+    type Stretch = (i32, i32, usize);
+    let mut by_place: BTreeMap<(bool, i32), Vec<Stretch>> = BTreeMap::new();
     for (index, line) in drawing.lines.iter().enumerate() {
         for pair in line.points.windows(2) {
             let (a, b) = (pair[0], pair[1]);
             let is_upright = a.x == b.x;
             let (at, from, to) = if is_upright { (a.x, a.y, b.y) } else { (a.y, a.x, b.x) };
-            upright.entry((is_upright, at)).or_default().push((from.min(to), from.max(to), index));
+            by_place.entry((is_upright, at)).or_default().push((from.min(to), from.max(to), index));
         }
     }
-    for stretches in upright.values() {
+    for stretches in by_place.values() {
         for (place, (from, to, one)) in stretches.iter().enumerate() {
             for (other_from, other_to, other) in &stretches[place + 1..] {
                 let (a, b) = (&graph.edges[*one], &graph.edges[*other]);
@@ -187,7 +189,9 @@ fn random_flows_keep_every_rule_of_the_drawing() {
 }
 
 fn check_random_flow(seed: u64) {
-    let steps = 5 + usize::try_from(seed * seed % 196).expect("small");
+    // 5 to 200 steps; as in life most are short.
+    let longest = if seed.is_multiple_of(5) { 196 } else { 76 };
+    let steps = 5 + usize::try_from(seed * seed % longest).expect("small");
     let graph = random_flow(seed, steps);
     let drawing = draw(&graph);
     let faults = faults(&graph, &drawing);
