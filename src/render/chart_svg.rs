@@ -6,6 +6,9 @@
 //! `chart__sign` with `chart__sign--danger|warning|caution|notice|unknown` for a caution shown there, `chart__sign--exposed` for an exposure,
 //! with `chart__sign-ground` and `chart__sign-text`; `chart-legend` and `chart-outline` for the lists.
 //!
+//! Read aloud, it is a group of links, each with the signs of its step before it; the ways are in the list ([`outline`]), not in the drawing.
+//! (Not `role="img"`: what is inside an image cannot be reached.)
+//!
 //! A script finds a step by `#chart-ID` or `data-step`, and a way by `data-from`, `data-to` and `data-way`: its index in
 //! [`crate::flow::graph::ways`].
 
@@ -77,7 +80,7 @@ fn description(figure: &Figure) -> String {
 
 fn edge(figure: &Figure, drawing: &Drawing, index: usize) -> String {
     let (way, line) = (&figure.ways[index], &drawing.lines[index]);
-    let mut group = Tag::new("g").with("class", "chart__edge").with("data-to", way.to.as_str());
+    let mut group = Tag::new("g").with("class", "chart__edge").with("aria-hidden", "true").with("data-to", way.to.as_str());
     if let Some((from, place)) = &way.from {
         group = group.with("data-from", from.as_str()).with("data-way", place.to_string());
     }
@@ -103,13 +106,15 @@ fn node(node: &NodeFigure, area: Rect, axis: i32) -> String {
     let mut body = symbol::draw(node, area, axis);
     group = match &node.step {
         Some(step) => {
-            body = Tag::new("a").with("href", format!("#{STEP_ANCHOR}{step}")).around(&body);
+            let label = format!("{}. {}: {}", node.number, node.role.name(), node.words);
+            body = Tag::new("a").with("href", format!("#{STEP_ANCHOR}{step}")).with("aria-label", label).around(&body);
             group.with("id", format!("{CHART_ANCHOR}{step}")).with("data-step", step.as_str())
         }
         None => group.with("id", "chart--start"),
     };
-    body.push_str(&sign::draw(&node.signs, symbol::beside(node, axis), area));
-    let mut svg = group.around(&body);
+    // What is dangerous about a step comes before the step.
+    let signs = sign::draw(&node.signs, symbol::beside(node, axis), area);
+    let mut svg = group.around(&(signs + &body));
     svg.push('\n');
     svg
 }

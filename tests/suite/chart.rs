@@ -317,7 +317,7 @@ fn every_step_and_way_is_in_the_drawing_and_in_the_list() {
     for (place, step) in procedure.steps.iter().enumerate() {
         let id = &step.id;
         assert_eq!(svg.matches(&format!("id=\"chart-{id}\" data-step=\"{id}\"")).count(), 1, "{id}");
-        assert_eq!(svg.matches(&format!("<a href=\"#step-{id}\">")).count(), 1, "{id}");
+        assert_eq!(svg.matches(&format!("<a href=\"#step-{id}\" aria-label=\"{}. ", place + 1)).count(), 1, "{id}");
         assert!(list.contains(&format!("<a href=\"#step-{id}\">")), "{id}");
         assert!(svg.contains(&format!(">{}</text>", place + 1)), "number of {id}");
         for (index, way) in stepward::flow::graph::ways(step).iter().enumerate() {
@@ -340,7 +340,7 @@ fn a_hazard_is_told_by_shape_and_words() {
     let exposed = svg.split("chart__sign--exposed\">").nth(1).expect("a sign");
     assert!(exposed.starts_with("<rect"), "{exposed:.80}");
     assert!(svg.contains(">exposed: Hot fuser<"));
-    assert!(outline(&library, &procedure).contains("WARNING: Hot fuser; exposed: Hot fuser"));
+    assert!(outline(&library, &procedure).contains("WARNING: Hot fuser; exposed: Hot fuser.</strong> Action"));
 }
 
 #[test]

@@ -33,6 +33,8 @@ pub struct NodeFigure {
     /// Place in the file, from 1; 0 for the start symbol.
     pub number: usize,
     pub role: StepRole,
+    /// Its words, unbroken.
+    pub words: String,
     pub shape: Shape,
     pub signs: Vec<Sign>,
 }
@@ -60,19 +62,23 @@ impl Figure {
         let mut index = BTreeMap::new();
         let start = procedure.start_step();
         if start.is_some() {
-            figure.add(NodeFigure {
-                step: None,
-                number: 0,
-                role: StepRole::Start,
-                shape: symbol::fit(Symbol::Terminator, "Start", &[]),
-                signs: Vec::new(),
-            });
+            let shape = symbol::fit(Symbol::Terminator, "Start", &[]);
+            let words = "Start".to_owned();
+            figure.add(NodeFigure { step: None, number: 0, role: StepRole::Start, words, shape, signs: Vec::new() });
         }
         for (place, step) in procedure.steps.iter().enumerate() {
             index.entry(step.id.clone()).or_insert(figure.nodes.len());
             let role = StepRole::of(library, step);
-            let shape = symbol::fit(role.symbol(), &words(library, step), &notes(library, step));
-            figure.add(NodeFigure { step: Some(step.id.clone()), number: place + 1, role, shape, signs: sign::signs(library, step) });
+            let words = words(library, step);
+            let shape = symbol::fit(role.symbol(), &words, &notes(library, step));
+            figure.add(NodeFigure {
+                step: Some(step.id.clone()),
+                number: place + 1,
+                role,
+                words,
+                shape,
+                signs: sign::signs(library, step),
+            });
         }
         if let Some(first) = start.and_then(|step| index.get(&step.id)) {
             figure.connect(0, *first, None, Vec::new(), MAIN);
