@@ -8,7 +8,7 @@ use crate::chart::weave::{Cell, Fabric, Kind};
 /// Over so many cells the alignment alone is used.
 const FINE: usize = 2_500;
 
-const STEP_GAP: i32 = 40;
+const STEP_GAP: i32 = 32;
 const LABEL_GAP: i32 = 12;
 const LINE_GAP: i32 = 16;
 
