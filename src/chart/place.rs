@@ -6,9 +6,9 @@ use crate::chart::simplex::{self, Arc};
 use crate::chart::weave::{Cell, Fabric, Kind};
 
 /// Over so many cells the alignment alone is used.
-const FINE: usize = 6_000;
+const FINE: usize = 2_500;
 
-const STEP_GAP: i32 = 40;
+const STEP_GAP: i32 = 32;
 const LABEL_GAP: i32 = 12;
 const LINE_GAP: i32 = 16;
 
