@@ -21,8 +21,13 @@ export function begin(flow, clock) {
   return {
     schema: "stepward/run/1", edition: flow.edition, screen: { name: "start" }, frames: [], step: null, arrival: { shown: [], counted: false, again: false },
     facts: firstFacts("ordinary"), counts: {}, model: null, caller: false, frameCount: 0,
-    path: [], log: [], history: [], notice: null, refusal: null, wait: null, typed: {}, last: clock, touched: clock, changed: clock,
+    path: [], log: [], history: [], notice: null, refusal: null, wait: null, typed: {}, last: clock, touched: clock, changed: longAgo(clock),
   };
+}
+
+/** A page that was just opened took no other screen's place: its first tap is meant. @param {Clock} clock @returns {Clock} */
+function longAgo(clock) {
+  return { wall: clock.wall - DEAD_MS, running: clock.running - DEAD_MS };
 }
 
 /**
@@ -30,7 +35,7 @@ export function begin(flow, clock) {
  * @param {any} flow @param {any} state @param {Event} event @param {Clock} clock
  */
 export function advance(flow, state, event, clock) {
-  if (event.type === "restart") return begin(flow, clock);
+  if (event.type === "restart") return { ...begin(flow, clock), changed: clock };
   if (event.type === "reopen") return reopened(flow, state, clock);
   const timed = withTime(state, clock);
   if (event.type === "tick") return timed;
@@ -71,7 +76,7 @@ function paused(state) {
 /** The page was closed in between: no clock ran that could be trusted, so no waiting counts. @param {any} flow @param {any} state @param {Clock} clock */
 function reopened(flow, state, clock) {
   if (state.edition !== flow.edition) return { ...begin(flow, clock), notice: { name: "older-edition" } };
-  const now = { ...state, last: clock, touched: clock, changed: clock };
+  const now = { ...state, last: clock, touched: clock, changed: longAgo(clock) };
   return ["start", "refused"].includes(state.screen.name) ? { ...begin(flow, clock) } : paused(now);
 }
 
