@@ -121,6 +121,7 @@ for (const seed of [1, 20260115, 777]) {
       checkWait(state, after, event, clock, begun);
       observer.saw(state, after, clock);
       checkAnswers(state, after, event);
+      checkSeen(flow, state, after);
       const arrivedNow = after.screen.name !== state.screen.name || after.step !== state.step || after.log.length !== state.log.length;
       if (["step", "wait", "ending"].includes(after.screen.name)) {
         const step = flow.procedures[after.frames.at(-1).procedure].steps[after.step];
@@ -149,4 +150,14 @@ function checkAnswers(before, after, event) {
   assert.deepEqual(after.log.slice(0, before.log.length), before.log, "what was said is not lost");
   const moved = ["answer", "reading", "next"].includes(event.type) && after.log.some((entry, place) => place >= before.log.length && entry.what === "way");
   if (moved) assert.ok(after.path.length > before.path.length);
+}
+
+/** Nobody leaves a step, or ends a task, whose words were not in sight just before. */
+function checkSeen(flow, before, after) {
+  for (const entry of after.log.slice(before.log.length)) {
+    if (!["way", "ending"].includes(entry.what) || (entry.what === "ending" && entry.depth === 0)) continue;
+    const step = flow.procedures[entry.procedure].steps[entry.step];
+    const silent = ["carry-out", "by-model"].includes(step.kind) || step.ways[entry.way]?.kind === "otherwise";
+    if (!silent) assert.ok(["step", "wait"].includes(before.screen.name) && before.step === entry.step, `${entry.step} was left unseen`);
+  }
 }

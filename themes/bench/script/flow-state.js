@@ -214,7 +214,9 @@ function guarded(/** @type {any} */ flow, /** @type {any} */ run, /** @type {Clo
   if (hazard !== undefined) return { ...run, screen: { name: "caution", hazard } };
   const counted = run.arrival.counted ? run : withCount({ ...run, arrival: { ...run.arrival, counted: true } }, step.id);
   if (counted.wait !== null) return { ...counted, screen: { name: "wait" } };
-  return step.outcome !== null && waitMs(flow, counted, step) === 0 ? ended(flow, counted, step, clock) : { ...counted, screen: { name: "step" } };
+  // The end of a procedure that is carried out is a step like any other; the end of the run needs no "done".
+  const over = step.outcome !== null && run.frames.length === 1 && waitMs(flow, counted, step) === 0;
+  return over ? ended(flow, counted, step, clock) : { ...counted, screen: { name: "step" } };
 }
 
 /** Cautions to show before a step's words, most severe first: its own, on every arrival, and those of its exposures that are missing or out of date. */
@@ -327,7 +329,6 @@ function withSnapshot(state, step, way) {
 
 /** An ending: of the whole run, or of a procedure carried out, which leads on in its caller. */
 function ended(/** @type {any} */ flow, /** @type {any} */ state, /** @type {any} */ step, /** @type {Clock} */ clock) {
-  if (state.frames.length > 1 && state.screen.name !== "step" && state.screen.name !== "wait") return { ...state, screen: { name: "step" } };
   // What an ending asks is taken as done: who goes back from it comes a step later.
   const facts = agedByStep(afterStep(flow, state.facts, step));
   const entry = { what: "ending", procedure: procedureOf(flow, state).id, step: step.id, outcome: step.outcome, at: clock.wall, depth: state.frames.length - 1 };
