@@ -42,10 +42,11 @@ impl Formula {
     /// In the browser this comes to the same value as [`Formula::evaluate`] (`of` gives the number of a name):
     ///
     /// ```text
-    /// const one = { neg: a => -a, abs: Math.abs, sqrt: Math.sqrt, exp: Math.exp, ln: Math.log,
+    /// const snapped = a => Number(a.toPrecision(15));
+    /// const one = { neg: a => -a, abs: Math.abs, sqrt: Math.sqrt, exp: a => snapped(Math.exp(a)), ln: a => snapped(Math.log(a)),
     ///               floor: Math.floor, ceil: Math.ceil, round: a => Math.floor(a + 0.5) };
     /// const two = { "+": (a, b) => a + b, "-": (a, b) => a - b, "*": (a, b) => a * b, "/": (a, b) => a / b,
-    ///               "^": Math.pow, min: Math.min, max: Math.max };
+    ///               "^": (a, b) => snapped(Math.pow(a, b)), min: Math.min, max: Math.max };
     /// function value(tokens, of) {
     ///   const stack = [];
     ///   for (const token of tokens) {

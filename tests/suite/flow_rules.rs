@@ -20,6 +20,10 @@ use stepward::rules::{self, Context};
 
 /// Runs the rules and compares: one line a finding, `rule procedure/step subject`, `-` for null, and the models behind it if there are any.
 fn check(what: &str, library: &Library, expected: &[&str]) {
+    assert_eq!(found(what, library), expected, "{what}");
+}
+
+fn findings(library: &Library) -> Findings {
     let misread = BTreeSet::new();
     let today = jiff::civil::date(2026, 6, 1);
     let context = Context { library, today, misread: &misread };
@@ -28,8 +32,12 @@ fn check(what: &str, library: &Library, expected: &[&str]) {
         rule(&context, &mut findings);
     }
     findings.sort(&library.sources);
+    findings
+}
+
+fn found(what: &str, library: &Library) -> Vec<String> {
     let mut found = Vec::new();
-    for finding in findings.iter() {
+    for finding in findings(library).iter() {
         let message = &finding.message;
         assert!(message.chars().count() <= 90 && !message.ends_with('.'), "{what}: {message}");
         assert!(message.chars().next().is_some_and(|c| !c.is_uppercase()), "{what}: {message}");
@@ -41,7 +49,7 @@ fn check(what: &str, library: &Library, expected: &[&str]) {
         let models: String = finding.models.iter().map(|model| format!(" @{model}")).collect();
         found.push(format!("{} {place} {}{models}", finding.rule.name, or(finding.subject.clone())));
     }
-    assert_eq!(found, expected, "{what}");
+    found
 }
 
 /// A procedure `marks` of these steps and the two endings `close` and `hand-over`.
@@ -156,6 +164,9 @@ fn who_cannot_tell_is_not_led_where_a_clear_answer_leads() {
     question(&mut step).answers[0].effects.sets.clear();
     question(&mut step).answers[0].person = Some(at(Person::Skilled));
     check("person", &alone(vec![step]), &["unsure-as-clear marks/tried Yes"]);
+    let mut step = ask("tried", &[("Yes", "gone"), ("No", "hand-over")], Some("gone"));
+    question(&mut step).answers[0].person = Some(at(Person::Skilled));
+    check("unknown", &alone(vec![step]), &["unknown-step marks/tried gone", "unknown-step marks/tried gone"]);
     let mut step = measure("heat", "°C", "0", "250", vec![up_to("48", "close"), rest("hand-over")], "close");
     build::bands(&mut step)[0].effects.sets.push(id("cooled"));
     check("band", &alone(vec![step]), &["unsure-as-clear marks/heat up to 48 °C"]);
@@ -211,6 +222,8 @@ fn bands_rise_and_leave_room() {
     check("above", &three(below("65.01", "close")), &[]);
     check("equal", &three(up_to("65", "close")), &["bands-not-ascending marks/gap up to 65 mm"]);
     check("under", &three(below("64", "close")), &["bands-not-ascending marks/gap below 64 mm"]);
+    let four = gap(vec![below("50", "close"), below("40", "close"), below("45", "close"), rest("close")]);
+    check("two under", &four, &["bands-not-ascending marks/gap below 40 mm", "bands-not-ascending marks/gap below 45 mm"]);
     check("no limit", &three(rest("close")), &["bands-not-ascending marks/gap the rest"]);
     check("last", &gap(vec![below("65", "close"), below("70", "close")]), &["bands-not-ascending marks/gap below 70 mm"]);
 }
@@ -226,6 +239,7 @@ fn limits_that_are_figures_are_judged_for_each_model() {
     check("one at the end", &with("128 MB", "500 MB"), &["bands-not-ascending marks/page up to memory @colour"]);
     check("both over", &with("1024 MB", "600 MB"), &["bands-not-ascending marks/page up to memory"]);
     check("other unit", &with("128 MB", "128 MiB"), &["unit-mismatch marks/page memory @colour"]);
+    check("other unit, too much", &with("128 MB", "600 MiB"), &["unit-mismatch marks/page memory @colour"]);
     let lacking = library(vec![page.clone()], vec![model("mono", &[("memory", "128 MB")], &[]), model("colour", &[], &[])]);
     check("lacking", &lacking, &["model-uncovered marks/page colour @colour"]);
     check("no models", &library(vec![page], vec![]), &["model-uncovered marks/page -"]);
@@ -308,7 +322,7 @@ fn every_procedure_and_outcome_is_known() {
 
 #[test]
 fn a_file_that_cannot_be_read_is_no_unknown_procedure() {
-    let mut library = library(vec![marks(vec![refer("on", "lines")])], vec![]);
+    let mut library = library(vec![released(marks(vec![refer("on", "lines")]))], vec![]);
     let misread = BTreeSet::from([id("lines").value]);
     let run = |library: &Library| {
         let context = Context { library, today: jiff::civil::date(2026, 6, 1), misread: &misread };
@@ -317,7 +331,7 @@ fn a_file_that_cannot_be_read_is_no_unknown_procedure() {
         findings.len()
     };
     assert_eq!(run(&library), 0);
-    let mut broken = released(nothing("lines"));
+    let mut broken = nothing("lines");
     broken.body.sections.push(section("look"));
     library.procedures.insert(0, broken);
     assert_eq!(run(&library), 0);
@@ -337,6 +351,13 @@ fn references_name_a_procedure_and_come_to_an_end() {
     let only = |id: &str, to: &str| procedure(id, vec![refer("on", to)]);
     let circle = library(vec![only("a", "b"), only("b", "a"), only("c", "a")], vec![]);
     check("circle", &circle, &["refers-in-a-circle a/on b", "refers-in-a-circle b/on a", "refers-in-a-circle c/on a"]);
+    let coded = |end_step| {
+        let mut coded = procedure("b", vec![end_step]);
+        coded.codes = vec![at("1203".to_owned())];
+        library(vec![only("a", "by-code"), coded], vec![])
+    };
+    check("by code", &coded(end("stop", "handed-over")), &[]);
+    check("by code, back", &coded(refer("on", "a")), &["refers-in-a-circle b/on a"]);
     let ending = library(vec![only("a", "b"), procedure("b", vec![refer("on", "a"), end("stop", "handed-over")])], vec![]);
     check("an ending", &ending, &[]);
 }
@@ -386,6 +407,15 @@ fn nobody_is_led_to_what_is_not_in_force() {
     again.id = id("isolate-again").value;
     let library = library(vec![gone, again, caller(released)], vec![]);
     check("withdrawn", &library, &["leads-to-withdrawn marks/safe isolate"]);
+    let chain = vec![withdrawn("isolate", "older"), withdrawn("older", "newest"), task("newest", vec![end("pull", "done")]), caller(|p| p)];
+    let help = |library: &Library| findings(library).iter().find_map(|finding| finding.help.clone());
+    assert_eq!(help(&build::library(chain, vec![])), Some("lead to `newest`, which replaces it".to_owned()));
+    let round = vec![withdrawn("isolate", "older"), withdrawn("older", "isolate"), caller(|p| p)];
+    assert_eq!(help(&build::library(round, vec![])), Some("nothing replaces it: lead elsewhere".to_owned()));
+    let mut gone = withdrawn("isolate", "nothing");
+    gone.equipment = Some(vec![id("mono")]);
+    let other = vec![model("mono", &[], &[]), model("colour", &[], &[])];
+    check("withdrawn, for one model", &build::library(vec![gone, caller(|p| p)], other), &["leads-to-withdrawn marks/safe isolate"]);
     let older = build::library(vec![withdrawn("older", "old"), withdrawn("old", "nothing")], vec![]);
     check("replaced by a withdrawn one", &older, &["leads-to-withdrawn older/- old"]);
 }
@@ -407,6 +437,8 @@ fn every_model_is_known_and_covered() {
         procedure
     };
     check("unknown", &library(vec![of(&["mono", "color"], vec![look()])], models()), &["unknown-model marks/- color"]);
+    let lacking = measure("page", "MB", "0", "500", vec![up_to("memory", "close"), rest("close")], "hand-over");
+    check("what follows", &library(vec![of(&["color"], vec![lacking])], models()), &["unknown-model marks/- color"]);
     let split = |ways: &[(&str, &str)], others| by_model("split", ways, others);
     check(
         "unknown way",
@@ -453,6 +485,21 @@ fn a_condition_takes_a_figure_that_every_model_has() {
     let mut requires = act("open", "close");
     requires.requires.push(id("cooled"));
     check("required", &with(requires, &[]), &["model-uncovered marks/open mono"]);
+    let mut hot = act("open", "close");
+    hot.exposes.push(id("hot-fuser"));
+    let mut part = act("open", "close");
+    part.touches.push(id("fuser"));
+    for step in [hot, part] {
+        let exposed = |figures| {
+            let mut library = with(step.clone(), figures);
+            library.procedures[0].body.sections.push(section("open"));
+            library.catalogue.hazards.push(build::hazard("hot-fuser", "cooled"));
+            library.catalogue.parts.push(build::part("fuser", "hot-fuser"));
+            library
+        };
+        check("exposed", &exposed(&[]), &["model-uncovered marks/open mono"]);
+        check("exposed, there", &exposed(&[("cooling", "30 min")]), &[]);
+    }
 }
 
 fn with_words(mut procedure: Procedure, step: &str) -> Procedure {
@@ -473,5 +520,40 @@ fn words_and_steps_belong_together() {
         lent.words_of = Some(id("close"));
         check("lent", &library(vec![with_words(marks(vec![lent]), "close")], vec![]), &[]);
     }
+    let mut lent = act("go", "close");
+    (lent.words_of, lent.touches) = (Some(id("gone")), vec![id("drum")]);
+    check("lent by nobody", &alone(vec![lent]), &["unknown-step marks/go gone"]);
     check("no step", &library(vec![with_words(marks(vec![look()]), "loook")], vec![]), &["words-without-step marks/- loook"]);
+}
+
+/// The longest names an author may give; `check` holds every message to 90 characters.
+#[test]
+fn messages_stay_short_with_the_longest_names() {
+    let long = |first: &str| format!("{first}{}", "x".repeat(64 - first.len()));
+    let [mono, colour, memory, callee, gone, word] = ["mono", "colour", "memory", "callee", "gone", "word"].map(long);
+    let models = vec![model(&mono, &[(&memory, "900 MB")], &[]), model(&colour, &[], &[("drum", "7 cm")])];
+    let mut called = task(&callee, vec![end("pull", &word)]);
+    called.equipment = Some(vec![id(&mono)]);
+    let mut table = matched("gap", "mm", &[("drum", Some("close")), (&word, Some("close"))]);
+    table.id = id(&word).value;
+    let steps = vec![
+        measure("page", "MB", "0", "500", vec![up_to(&memory, "close"), below(&format!("3 {word}"), &word), rest("close")], "hand-over"),
+        carry("safe", &callee, &[("done", "close")]),
+        refer("on", &gone),
+        ask("look", &[(&word, "close"), (&word, "close")], Some("close")),
+        by_model("split", &[(&word, "close")], None),
+        table,
+    ];
+    let mut library = library(vec![called, withdrawn(&gone, &word), with_words(marks(steps), &gone)], models);
+    library.catalogue.conditions.push(condition("cooled", &memory));
+    let expected = [
+        format!("unknown-outcome {callee}/pull {word}"),
+        format!("unknown-procedure {gone}/- {word}"),
+        "bands-not-ascending marks/page up to ".to_owned() + &memory + " @" + &mono,
+    ];
+    let found = found("long names", &library);
+    for line in expected {
+        assert!(found.contains(&line), "{line} in {found:#?}");
+    }
+    assert!(found.len() >= 12, "{found:#?}");
 }

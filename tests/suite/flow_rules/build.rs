@@ -3,7 +3,7 @@
 use std::cell::Cell;
 
 use stepward::model::body::{Body, Section};
-use stepward::model::catalogue::{Condition, Person, Takes};
+use stepward::model::catalogue::{Condition, Hazard, Part, Person, Takes};
 use stepward::model::equipment::{Equipment, Model};
 use stepward::model::library::Library;
 use stepward::model::procedure::{Fault, Kind, Procedure, Status, Waiver};
@@ -69,6 +69,31 @@ pub fn condition(name: &str, takes: &str) -> Condition {
         shown_by: None,
         must_clear: false,
     }
+}
+
+pub fn hazard(name: &str, requires: &str) -> Hazard {
+    Hazard {
+        id: Id::new(name),
+        at: place(),
+        name: None,
+        kind: None,
+        where_at: None,
+        signal_word: None,
+        sign: None,
+        nature: None,
+        consequence: None,
+        avoid: None,
+        spoken: None,
+        requires: vec![id(requires)],
+        returns_with: vec![],
+        least: None,
+        words: vec![],
+        no_control_because: None,
+    }
+}
+
+pub fn part(name: &str, hazard: &str) -> Part {
+    Part { id: Id::new(name), at: place(), name: None, hazards: vec![id(hazard)], words: vec![] }
 }
 
 /// A draft without steps.

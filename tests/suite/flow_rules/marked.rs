@@ -146,6 +146,18 @@ fn ways_to_other_procedures_are_judged_at_their_names() {
   safe:
     carry-out: isolate  # expect: model-uncovered
     outcomes: { done: close, not-done: hand-over }
+  left:  # expect: step-without-words
+    measure: Time left
+    unit: min
+    readings:
+      gone: { ask: Minutes gone, unit: min, from: 0, to: 60 }
+    formula: cooling - gone
+    from: 0
+    to: 60
+    bands:
+      - { below: cooling, then: close }  # expect: model-uncovered
+      - then: close
+    unsure: hand-over
   gap:
     measure: Distance between two marks
     unit: cm
@@ -243,6 +255,36 @@ fn what_the_reader_found_is_not_found_again() {
     unsure: hand-over
 ",
     );
+    check(
+        "a reading without its end",
+        "",
+        "  page:  # expect: step-without-words
+    measure: Memory of the page
+    unit: MB
+    readings:
+      width: { ask: Width, unit: mm, from: 1, to: wide }  # expect: value-invalid
+    formula: memory / width
+    from: 0
+    to: 5000
+    bands:
+      - then: close
+    unsure: hand-over
+  safe:
+    carry-out: [isolate]  # expect: value-invalid
+    outcomes: { done: close }
+",
+    );
+    check(
+        "ways",
+        "",
+        "  split:
+    by-model: { mono: close, colour: [close] }  # expect: value-invalid
+  safe:
+    carry-out: broken
+    outcomes: { done: [close], not-done: hand-over }  # expect: value-invalid
+",
+    );
+    check("outcomes", "kind: task\noutcomes: [\"\"]  # expect: value-invalid\n", "  pull: { do: Pull the plug, outcome: done }\n");
     check("kind", "kind: tsk  # expect: value-invalid\n", "  pull: { do: Pull the plug, outcome: done }\n");
     check(
         "a slip elsewhere in the step hides nothing",
@@ -252,7 +294,7 @@ fn what_the_reader_found_is_not_found_again() {
     minutes: -1  # expect: value-invalid
     answers:
       - { answer: \"Yes\", then: close }
-      - { answer: \"No\", then: hand-over }
+      - { answer: \"No\", then: nowhere }  # expect: unknown-step
 ",
     );
 }
