@@ -1,6 +1,7 @@
 //! The one test binary. Modules in reading order.
 
 mod build;
+mod catalogue_rules;
 mod chart;
 mod cli;
 mod emit;
@@ -11,9 +12,7 @@ mod proof;
 mod read;
 mod render;
 mod rules;
+mod safety_rules;
 mod support;
 mod tidy;
-mod catalogue_rules;
-mod read;
-mod safety_rules;
 mod words_rules;
