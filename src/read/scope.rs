@@ -60,7 +60,6 @@ impl<'a> Scope<'a> {
     /// `# so` is a comment. `empty`: the text is empty, so that one blank sets the comment apart.
     pub fn is_cut(&self, at: Place, empty: bool) -> bool {
         let rest = self.text.get(at.end as usize..).unwrap_or("");
-        let rest = rest.split(['\n', '\r']).next().unwrap_or("");
         let rest = if empty { rest.trim_start_matches(':') } else { rest };
         let comment = rest.trim_start_matches([' ', '\t']);
         let blanks = rest.len() - comment.len();

@@ -149,8 +149,11 @@ impl Builder {
             }
             Event::Scalar(text, style, _, tag) => {
                 self.tag(tag.is_some(), span);
+                let at = self.places.span(span);
                 let plain = matches!(style, ScalarStyle::Plain);
-                let node = Node { at: self.places.span(span), value: Value::Scalar(Scalar { text: text.into_owned(), plain }) };
+                // The parser writes `~` for a value that is not there; one that is there takes up room.
+                let text = if plain && at.start == at.end { String::new() } else { text.into_owned() };
+                let node = Node { at, value: Value::Scalar(Scalar { text, plain }) };
                 self.put(node);
             }
             Event::SequenceStart(_, _, tag) => {
