@@ -110,7 +110,10 @@ impl<'n> Fields<'n> {
         let bare = matches!(&node.value, Value::Scalar(scalar) if scalar.plain);
         let cut = bare && scope.is_cut(node.at, true);
         if cut {
-            scope.cut_short(node.at);
+            let rest = scope.text.get(node.at.end as usize..).unwrap_or("");
+            let skipped = u32::try_from(rest.find('#').unwrap_or(0)).unwrap_or(0);
+            let start = node.at.end + skipped;
+            scope.cut_short(Place { column: node.at.column + skipped, start, end: start + 1, ..node.at });
         }
         cut
     }

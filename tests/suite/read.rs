@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use stepward::finding::Findings;
+use stepward::model::catalogue::Takes;
 use stepward::model::library::Library;
 use stepward::model::procedure::{Procedure, Status};
 use stepward::model::step::{LimitValue, Sorting, StepKind};
@@ -71,7 +72,7 @@ fn answers(library: &Library) -> Vec<String> {
 fn the_worked_example_reads_without_a_finding() {
     let library = check(MARKS, &[]);
     let procedure = p(&library);
-    assert_eq!(procedure.steps.len(), 12);
+    assert_eq!(procedure.steps.len(), 13);
     assert_eq!(procedure.status, Status::Released);
     assert_eq!(procedure.revision.as_ref().map(|one| one.value), Some(4));
     assert_eq!(procedure.faults.len(), 3);
@@ -79,6 +80,53 @@ fn the_worked_example_reads_without_a_finding() {
     let Sorting::Bands(bands) = &gap.sorting else { panic!("`gap` has bands") };
     assert!(matches!(bands[0].limit.as_ref().map(|limit| &limit.value.value), Some(LimitValue::Number(_, None))));
     assert!(bands[1].limit.is_none());
+}
+
+#[test]
+fn the_other_examples_of_the_format_read_without_a_finding() {
+    let files = [
+        ("safety.yaml", include_str!("reading/safety.yaml")),
+        ("equipment.yaml", include_str!("reading/equipment.yaml")),
+        ("procedures/p.md", include_str!("reading/measuring.md")),
+    ];
+    let library = check_library(&files, &[]);
+    let catalogue = &library.catalogue;
+    assert_eq!((catalogue.conditions.len(), catalogue.hazards.len(), catalogue.parts.len()), (4, 1, 1));
+    let cooled = catalogue.condition(&Id::new("cooled")).expect("it is in the catalogue");
+    assert_eq!(cooled.takes.as_ref().map(|takes| &takes.value), Some(&Takes::Seconds(1800)));
+    assert_eq!(cooled.name.as_ref().map(|name| name.value.as_str()), Some("Fuser below 48 °C"));
+    assert!(cooled.shown_by.as_ref().is_some_and(|range| range.unit.as_str() == "°C" && range.from.is_none()));
+    assert_eq!((library.equipment.models[0].figures.len(), library.equipment.models[0].repeats.len()), (2, 2));
+    let StepKind::Measure(gap) = &p(&library).steps[0].kind else { panic!("`gap` is a measurement") };
+    let Sorting::Match(matching) = &gap.sorting else { panic!("`gap` matches a table") };
+    assert_eq!((matching.parts.len(), matching.several.is_some(), matching.none.is_some()), (2, true, true));
+    let StepKind::Measure(memory) = &p(&library).steps[1].kind else { panic!("`page-memory` is a measurement") };
+    assert_eq!((memory.readings.len(), memory.formula.is_some()), (4, true));
+    assert!(memory.readings[2].whole && memory.readings[2].unit.is_none());
+}
+
+#[test]
+fn maps_from_ids_need_a_value_for_each() {
+    check_steps(
+        "  a: { do: x, not-touching: { fuser: , drum: only names it }, not-changing: { on: '' } }",
+        &["4:31 key-missing", "4:79 key-missing"],
+    );
+    let library = check_steps("  a: { by-model: { one: b, two: , others: b } }", &["4:28 key-missing"]);
+    let StepKind::ByModel(by_model) = &p(&library).steps[0].kind else { panic!("a choice by model") };
+    assert!(by_model.ways.len() == 1 && by_model.others.is_some());
+    let library = check_steps("  a: { carry-out: t, outcomes: { done: b, not-done: { then: c, when: [f] }, half: } }", &[]);
+    let StepKind::CarryOut(carry_out) = &p(&library).steps[0].kind else { panic!("another procedure") };
+    assert_eq!(carry_out.outcomes.iter().map(|way| way.then.is_some()).collect::<Vec<_>>(), [true, true, false]);
+}
+
+#[test]
+fn one_long_line_is_read_in_one_pass() {
+    let symptoms = "a,".repeat(100_000);
+    let links = "[a](b) ".repeat(100_000);
+    let library = check(&format!("---\ntitle: T\nsymptoms: [{symptoms}]\nsteps: {{ a: {{ do: x }} }}\n---\n{links}\n"), &[]);
+    assert_eq!(p(&library).symptoms.len(), 100_000);
+    let links = &p(&library).body.introduction.links;
+    assert_eq!((links.len(), links[99_999].at.column), (100_000, 699_994));
 }
 
 #[test]
@@ -121,7 +169,7 @@ fn bare_words_are_texts() {
     assert_eq!(answers(&library), words);
     check_steps(
         "  a: { measure: x, unit: mm, from: 0, to: 9, readings: { r: { ask: q, from: 0, to: 1, whole: yes } }, formula: r, bands: [{}] }",
-        &["4:89 value-invalid"],
+        &["4:94 value-invalid"],
     );
     check("---\ntitle: T\nrevision: \"4\"\nsymptoms: spots\nsteps: { a: { do: x } }\n---\n", &["3:11 value-invalid", "4:11 value-invalid"]);
 }
@@ -176,8 +224,7 @@ fn a_tab_is_named_as_one() {
 
 #[test]
 fn keys_that_nobody_knows_are_errors_with_a_hint() {
-    let library = check_steps("  a: { do: x, cautoins: [y] }", &["4:15 unknown-key"]);
-    drop(library);
+    check_steps("  a: { do: x, cautoins: [y] }", &["4:15 unknown-key"]);
     let (_, findings) = read(&[("library.yaml", "title: T\ncolour: red\nrole: [x]\n"), ("procedures/p.md", SMALL)]);
     let helps: Vec<_> = findings.iter().filter_map(|one| one.help.as_deref()).collect();
     assert!(helps.contains(&"the nearest known key is `roles`"), "{helps:?}");
@@ -209,7 +256,7 @@ fn values_outside_their_range_are_reported_at_the_value() {
     check_steps("  a: { do: x, at-most: 0 }", &["4:24 value-invalid"]);
     check_steps("  a: { do: x, at-most: 100, least: expert }", &["4:24 value-invalid", "4:36 value-invalid"]);
     check_steps("  a: { do: x, cautions: hot }", &["4:25 value-invalid"]);
-    check_steps("  a: { ask: x, answers: [{ answer: A, when: f }, { then: a }] }", &["4:45 value-invalid", "4:52 key-missing"]);
+    check_steps("  a: { ask: x, answers: [{ answer: A, when: f }, { then: a }] }", &["4:45 value-invalid", "4:50 key-missing"]);
     check(
         "---\ntitle: T\nstatus: relesed\nkind: job\nreview-by: 2027-02-30\nsteps: { a: { do: x } }\n---\n",
         &["3:9 value-invalid", "4:7 value-invalid", "5:12 value-invalid"],
@@ -222,7 +269,7 @@ fn measurements_have_unit_range_and_bands() {
     check_steps("  a: { measure: x }", &["4:3 key-missing", "4:3 key-missing", "4:3 key-missing", "4:3 key-missing"]);
     check_steps(
         "  a: { measure: x, unit: parsec, from: 1e1, to: 2, bands: [] }",
-        &["4:26 value-invalid", "4:40 value-invalid", "4:60 value-invalid"],
+        &["4:26 value-invalid", "4:40 value-invalid", "4:59 value-invalid"],
     );
     check_steps("  a: { measure: x, unit: none, from: 0, to: 2, bands: [{ then: a }] }", &[]);
     let band = "{ then: a },";
@@ -308,7 +355,7 @@ fn a_text_cut_at_a_hash_is_an_error_and_a_comment_is_none() {
     check("---\ntitle: Tray  #5\nsteps: { a: { do: x } }\n---\n", &["2:8 text-cut-short"]);
     check("---\ntitle: Tray   # a comment\nsteps: { a: { do: x } } # x\nstatus: draft # x\n---\n", &[]);
     check("---\ntitle: \"Tray #5\" # quoted\nsummary: a#b\nsteps: { a: { do: x } }\n---\n", &[]);
-    check("---\ntitle: #5 tray\nsteps: { a: { do: x } }\n---\n", &["2:7 text-cut-short"]);
+    check("---\ntitle: #5 tray\nsteps: { a: { do: x } }\n---\n", &["2:8 text-cut-short"]);
     check_steps("  a:\n    do: Press the\n      button #5 twice", &["5:9 text-cut-short"]);
     check_steps("  a:\n    do: |\n      Press the button #5 twice", &[]);
 }
@@ -362,18 +409,12 @@ fn paths_stay_in_the_library() {
 
 #[test]
 fn places_count_characters_and_see_through_marks_and_breaks() {
-    let expected = &["3:17 unknown-key", "5:1 value-invalid"][..1];
-    for text in ["---\ntitle: Ü\na😀ä: { do: x, b: y\n---\n"; 1] {
-        check(text, &["3:6 front-matter-invalid"]);
-    }
     let plain = "---\ntitle: Ü\nsteps: { a: { do: \"Ä😀\", wiat: 3 } }\n---\n\n## Über {#a}\n## Ü😀 {#a}\n";
     for text in [plain.to_owned(), plain.replace('\n', "\r\n"), format!("\u{feff}{plain}")] {
         let library = check(&text, &["3:25 unknown-key", "7:9 duplicate-key"]);
         assert_eq!(p(&library).title.as_ref().map(|one| one.value.as_str()), Some("Ü"));
     }
-    drop(expected);
-    let expected = &["safety.yaml:1:1 unknown-key"];
-    check_library(&[("safety.yaml", "\u{feff}hazard: {}\r\n")], expected);
+    check_library(&[("safety.yaml", "\u{feff}hazard: {}\r\n")], &["safety.yaml:1:1 unknown-key"]);
 }
 
 #[test]
@@ -397,7 +438,7 @@ fn the_catalogue_is_held_together() {
 fn roles_and_targets_are_known_to_the_library() {
     let owner = |name: &str| format!("---\ntitle: T\nowner: {name}\nwaivers: [{{ by: {name} }}]\nsteps: {{ a: {{ do: x }} }}\n---\n");
     check(&owner("safety"), &[]);
-    check(&owner("safty"), &["3:8 value-invalid", "4:16 value-invalid"]);
+    check(&owner("safty"), &["3:8 value-invalid", "4:17 value-invalid"]);
     let task = "---\ntitle: T\nkind: task\nsteps: { a: { do: x, outcome: done } }\n---\n";
     let caller = "---\ntitle: T\nsteps:\n  a: { carry-out: small }\n  b: { do: x, outcome: referred, refer-to: task }\n  c: { do: x, outcome: referred, refer-to: by-code }\n---\n";
     check_library(
