@@ -45,7 +45,7 @@ impl<'n> Fields<'n> {
     /// Reports every key outside `known`; the hint is looked for in `likely`.
     pub fn report_unknown(&self, scope: &mut Scope<'_>, known: &[&str], likely: &[&str]) {
         for (key, _) in &self.mapping.entries {
-            if !known.contains(&key.value.as_str()) {
+            if !known.contains(&key.value.as_str()) && !scope.is_full() {
                 let near = nearest(&key.value, likely.iter().copied()).or_else(|| nearest(&key.value, known.iter().copied()));
                 let help = match near {
                     Some(near) => format!("the nearest known key is `{near}`"),

@@ -8,6 +8,7 @@ use granit_parser::{ErrorKind, Event, Marker, Parser, ScalarStyle, Span, options
 
 use crate::finding::Rule;
 use crate::finding::rule::{FRONT_MATTER_INVALID, TOO_DEEP};
+use crate::read::scope::MOST_FINDINGS;
 use crate::read::yaml_error;
 use crate::text::place::{At, FileId, Place};
 
@@ -236,7 +237,9 @@ impl Builder {
                 },
             },
         };
-        if let Some((key, first)) = path_needed {
+        if let Some((key, first)) = path_needed
+            && self.document.duplicates.len() < MOST_FINDINGS
+        {
             let path = self.path();
             self.document.duplicates.push(Duplicate { key: key.value, first, second: key.at, path });
         }

@@ -500,6 +500,17 @@ fn ten_errors_are_ten_findings_and_hide_none_of_another_file() {
     );
 }
 
+#[test]
+fn a_file_that_is_wrong_throughout_has_a_thousand_findings() {
+    let doubled = "a:\n".repeat(50_000);
+    let unknown: String = (0..50_000).map(|index| format!("x{index}:\n")).collect();
+    let items = "a: { b: c }\nsymptoms: [".to_owned() + &"{},".repeat(50_000) + "]\n";
+    for yaml in [doubled, unknown, items] {
+        let (_, findings) = read(&[("library.yaml", LIBRARY), ("procedures/p.md", &format!("---\n{yaml}---\n"))]);
+        assert_eq!(findings.len(), 1_000);
+    }
+}
+
 /// A small generator of our own (xorshift, Marsaglia 2003), so that the test needs no clock and repeats to the byte.
 struct Dice(u64);
 
