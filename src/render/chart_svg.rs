@@ -1,8 +1,8 @@
 //! A procedure as a flowchart: inline SVG by the symbols of ISO 5807:1985, its legend, and the same content as a list.
 //!
 //! Sizes are attributes (the layout depends on them), colours are left to the style sheet, by these classes:
-//! `chart` the drawing; `chart__edge` and `chart__edge--answer|band|part|model|outcome|unsure|otherwise|next`, with `chart__line`, `chart__arrow`, `chart__label-ground`, `chart__label`; `chart__node` and
-//! `chart__node--KIND` (see [`kind::StepRole::class`]), with `chart__shape`, `chart__bar`, `chart__text`, `chart__note`, `chart__number`;
+//! `chart` the drawing; `chart__edge` and `chart__edge--answer|band|part|model|outcome|unsure|otherwise|next`, with `chart__line`,
+//! `chart__arrow`, `chart__label-ground`, `chart__label`; `chart__node` and `chart__node--KIND` (see [`kind::StepRole::class`]), with `chart__shape`, `chart__bar`, `chart__text`, `chart__note`, `chart__number`;
 //! `chart__sign` with `chart__sign--danger|warning|caution|notice|unknown` for a caution shown there, `chart__sign--exposed` for an exposure,
 //! with `chart__sign-ground` and `chart__sign-text`; `chart-legend` and `chart-outline` for the lists.
 //!
