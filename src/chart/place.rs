@@ -7,8 +7,8 @@ use crate::chart::simplex::{self, Arc};
 use crate::chart::space::gap;
 use crate::chart::weave::Fabric;
 
-/// Over so many cells the alignment alone is used.
-const FINE: usize = 2_500;
+/// Over so many cells the alignment alone is used: it is fast and draws such flows about three times as wide.
+const FINE: usize = 8_000;
 
 /// A column (the axis) for each cell; the left edge of the leftmost cell may be at any number.
 pub fn columns(fabric: &Fabric) -> Vec<i32> {
