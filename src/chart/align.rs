@@ -2,7 +2,7 @@
 //! path over the blocks, which the published erratum (Brandes, Walter, Zink 2020) does not touch. Of four directions the one that bends least is kept: a
 //! mean of them would bend long lines by a little everywhere.
 
-use crate::chart::place::gap;
+use crate::chart::space::gap;
 use crate::chart::weave::{Fabric, Kind};
 
 /// A column for each cell that keeps all gaps.

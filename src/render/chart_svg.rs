@@ -1,10 +1,11 @@
 //! A procedure as a flowchart: inline SVG by the symbols of ISO 5807:1985, its legend, and the same content as a list.
 //!
 //! Sizes are attributes (the layout depends on them), colours are left to the style sheet, by these classes:
-//! `chart` the drawing; `chart__edge` and `chart__edge--answer|band|part|model|outcome|unsure|otherwise|next`, with `chart__line`, `chart__arrow`, `chart__label-ground`, `chart__label`; `chart__node` and
-//! `chart__node--KIND` (see [`kind::StepRole::class`]), with `chart__shape`, `chart__bar`, `chart__text`, `chart__note`, `chart__number`;
-//! `chart__sign` with `chart__sign--danger|warning|caution|notice|unknown` for a caution shown there, `chart__sign--exposed` for an exposure,
-//! with `chart__sign-ground` and `chart__sign-text`; `chart-legend` and `chart-outline` for the lists.
+//! `chart` the drawing; `chart__edge` and `chart__edge--answer|band|part|model|outcome|unsure|otherwise|next`, with `chart__line`,
+//! `chart__arrow`, `chart__label-ground`, `chart__label`; `chart__node` and `chart__node--KIND` (see [`kind::StepRole::class`]), with `chart__shape`,
+//! `chart__ground`, `chart__bar`, `chart__text`, `chart__note`, `chart__number`;
+//! `chart__sign` with `chart__sign--danger|warning|caution|notice|unknown` for a caution shown there, `chart__sign--exposed` for an
+//! exposure, with `chart__sign-ground` and `chart__sign-text`; `chart-legend` and `chart-outline` for the lists.
 //!
 //! Read aloud, it is a group of links, each with the signs of its step before it; the ways are in the list ([`outline`]), not in the drawing.
 //! (Not `role="img"`: what is inside an image cannot be reached.)
@@ -27,9 +28,6 @@ use crate::model::library::Library;
 use crate::model::procedure::Procedure;
 use crate::render::chart_svg::figure::{Figure, NodeFigure};
 use crate::render::chart_svg::mark::{Tag, escape};
-
-pub use crate::render::chart_svg::legend::legend;
-pub use crate::render::chart_svg::outline::outline;
 
 /// What a step's section is called on the page: this, then the step's id.
 pub const STEP_ANCHOR: &str = "step-";
@@ -70,6 +68,16 @@ pub fn chart(library: &Library, procedure: &Procedure) -> String {
     }
     svg.push_str("</svg>\n");
     svg
+}
+
+/// What the symbols and signs mean, as a list of small drawings with words. The same on every page.
+pub fn legend() -> String {
+    legend::legend()
+}
+
+/// The same steps and ways as a list, for readers who do not see the drawing.
+pub fn outline(library: &Library, procedure: &Procedure) -> String {
+    outline::outline(library, procedure)
 }
 
 fn description(figure: &Figure) -> String {
