@@ -18,11 +18,18 @@ const MOST_SILENT_STEPS = 1000;
 
 /** The state before anything was asked. @param {any} flow @param {Clock} clock */
 export function begin(flow, clock) {
+  const never = neverStarts(flow.procedures[flow.procedure]);
   return {
-    schema: "stepward/run/1", edition: flow.edition, screen: { name: "start" }, frames: [], step: null, arrival: { shown: [], counted: false, again: false },
+    schema: "stepward/run/1", edition: flow.edition, screen: never === null ? { name: "start" } : { name: "refused", missing: [never] }, frames: [], step: null, arrival: { shown: [], counted: false, again: false },
     facts: firstFacts("ordinary"), counts: {}, model: null, caller: false, frameCount: 0,
     path: [], log: [], history: [], notice: null, refusal: null, wait: null, typed: {}, last: clock, touched: clock, changed: longAgo(clock),
   };
+}
+
+/** Why a procedure is never started by itself, whoever asks; `null` if it may be. @param {any} procedure @returns {Missing | null} */
+export function neverStarts(procedure) {
+  if (procedure.status === "withdrawn" || procedure.start === null) return { kind: "withdrawn", id: procedure.id };
+  return procedure.requires.length > 0 ? { kind: "task", id: procedure.id } : null;
 }
 
 /** A page that was just opened took no other screen's place: its first tap is meant. @param {Clock} clock @returns {Clock} */
@@ -98,8 +105,6 @@ function started(/** @type {any} */ flow, /** @type {any} */ state, /** @type {E
   const missing = [!modelSaid && "model", !PERSONS.includes(event.person) && "person", typeof event.alone !== "boolean" && "alone", typeof event.caller !== "boolean" && "caller"].filter(Boolean);
   if (missing.length > 0) return { ...state, refusal: { reason: "unanswered", missing } };
   const refuse = (/** @type {Missing} */ why) => ({ ...state, screen: { name: "refused", missing: [why] } });
-  if (procedure.status === "withdrawn" || procedure.start === null) return refuse({ kind: "withdrawn", id: procedure.id });
-  if (procedure.requires.length > 0) return refuse({ kind: "task", id: procedure.id });
   if (event.model === "other") return refuse({ kind: "model", id: procedure.id });
   if (!event.alone) return refuse({ kind: "alone", id: procedure.id });
   if (!qualified(event.person, procedure.for)) return refuse({ kind: "person", id: procedure.for });

@@ -1,6 +1,6 @@
 // One function a screen: state in, elements out. Nothing is decided here; every button sends one event.
 import { PERSONS } from "../../script/facts.js";
-import { possibleModels, procedureOf, stepOf, waitMs } from "../../script/flow-state.js";
+import { neverStarts, possibleModels, procedureOf, stepOf, waitMs } from "../../script/flow-state.js";
 import { fieldsOf } from "../../script/reading.js";
 import { alertSymbol, make } from "./make.js";
 import { conditionName, hazardName, missingWords, modelName, outcomeWords, recordText } from "./record.js";
@@ -243,7 +243,8 @@ function handOver(view) {
 /** @param {View} view */
 function refused({ flow, state, send }) {
   const missing = state.screen.missing.map((/** @type {any} */ one) => make("p", { class: "follower__do" }, missingWords(flow, one)));
-  return { kind: say("kindHandOver"), title: say("refusedTitle"), body: missing, ways: [way(say("startAgain"), () => send({ type: "restart" }))] };
+  const again = neverStarts(flow.procedures[flow.procedure]) === null;
+  return { kind: say("kindHandOver"), title: say("refusedTitle"), body: missing, ways: again ? [way(say("startAgain"), () => send({ type: "restart" }))] : [] };
 }
 
 /** What is known now: person, machine, conditions, cautions in force. @param {View} view */

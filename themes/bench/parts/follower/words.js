@@ -107,7 +107,7 @@ export const WORDS = {
   missingPerson: "It takes {person}.",
   missingModel: "The machine is not known well enough, or this is not for it.",
   missingFormula: "The value cannot be computed here.",
-  missingWithdrawn: "The procedure that comes next is withdrawn.",
+  missingWithdrawn: "The procedure that would begin here is withdrawn.",
   missingOutcome: "No way on is written for this end.",
   missingWay: "No way on is written here.",
   missingStep: "The next step is missing.",
