@@ -1,7 +1,7 @@
 // One function a screen: state in, elements out. Nothing is decided here; every button sends one event.
 import { PERSONS } from "../../script/facts.js";
-import { neverStarts, possibleModels, procedureOf, stepOf, waitMs } from "../../script/flow-state.js";
 import { fieldsOf } from "../../script/reading.js";
+import { neverStarts, possibleModels, procedureOf, stepOf, waitMs } from "../../script/run-state.js";
 import { alertSymbol, make } from "./make.js";
 import { conditionName, hazardName, missingWords, modelName, outcomeWords, recordText } from "./record.js";
 import { duration, say, sayOf } from "./words.js";

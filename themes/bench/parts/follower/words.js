@@ -165,6 +165,7 @@ export function sayOf(family, id) {
 
 /** `90` s is `1 min 30 s`. @param {number} seconds */
 export function duration(seconds) {
+  /** @type {[number, string][]} */
   const parts = [[Math.floor(seconds / 3600), "h"], [Math.floor(seconds / 60) % 60, "min"], [seconds % 60, "s"]];
   return parts.filter(([count]) => count > 0).map(([count, unit]) => `${count} ${unit}`).join(" ") || "0 s";
 }
