@@ -6,7 +6,6 @@ use crate::analyse::Verdict;
 use crate::finding::{Finding, Severity};
 use crate::model::library::Library;
 use crate::model::procedure::{Procedure, Status};
-use crate::model::step::StepKind;
 use crate::text::id::Id;
 
 /// Something that passed every rule. Its field is private: it cannot be made elsewhere.
@@ -54,11 +53,7 @@ pub fn published(library: &Library, unreleased: bool) -> BTreeSet<Id> {
     let mut found = BTreeSet::new();
     while let Some(procedure) = open.pop() {
         if found.insert(procedure.id.clone()) {
-            let callees = procedure.steps.iter().filter_map(|step| match &step.kind {
-                StepKind::CarryOut(carry_out) => library.procedure(&carry_out.procedure.value),
-                _ => None,
-            });
-            open.extend(callees);
+            open.extend(procedure.callees().filter_map(|id| library.procedure(id)));
         }
     }
     found

@@ -1,14 +1,17 @@
 //! Runs the rules over a library that was read, and opens the gate to publishing.
 
 pub mod gate;
+pub mod settings;
 
 use std::collections::BTreeSet;
 
 use jiff::civil::Date;
 
 use crate::finding::Findings;
+use crate::flow::proof::Programs;
 use crate::model::library::Library;
-use crate::rules::{self, Context};
+use crate::model::procedure::Procedure;
+use crate::rules::{self, Context, paths};
 use crate::text::id::Id;
 
 /// A library and everything that was found about it.
@@ -22,13 +25,36 @@ pub struct Verdict {
 }
 
 /// Judges a library. `reading` are the findings of its reading.
+///
+/// First every rule that needs no path; then, for the procedures in which (and below which) nothing is broken, the rules that do.
+///
+/// Procedures may carry each other out in long chains, each a call deep: so the analysis has a large stack of its own.
 pub fn analyse(library: Library, reading: Findings, today: Date) -> Verdict {
+    std::thread::scope(|scope| {
+        let builder = std::thread::Builder::new().stack_size(STACK).name("analysis".to_owned());
+        let judging = builder.spawn_scoped(scope, move || judge(library, reading, today)).expect("a thread can be started");
+        judging.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))
+    })
+}
+
+/// Enough for chains of more than 10,000 procedures; address space only, until it is used.
+const STACK: usize = 1 << 29;
+
+fn judge(library: Library, reading: Findings, today: Date) -> Verdict {
     let misread: BTreeSet<Id> = reading.iter().filter_map(|finding| finding.procedure.clone()).collect();
     let mut findings = reading;
     let context = Context { library: &library, today, misread: &misread };
     for check in rules::flow::CHECKS.iter().chain(rules::safety::CHECKS).chain(rules::words::CHECKS) {
         check(&context, &mut findings);
     }
+    let waived = paths::waived(&library, &findings);
+    let programs = Programs::new(&library, &waived);
+    rules::flow::outcome_unmapped::check(&context, &programs, &paths::broken(&library, &findings), &mut findings);
+    let broken = paths::broken(&library, &findings);
+    paths::check(&context, &programs, &broken, &mut findings);
+    settings::apply(&library, &mut findings);
     findings.sort(&library.sources);
-    Verdict { library, findings, not_analysed: Vec::new() }
+    let withdrawn = |id: &Id| library.procedure(id).is_some_and(Procedure::is_withdrawn);
+    let not_analysed = broken.iter().filter(|id| !withdrawn(id)).cloned().collect();
+    Verdict { library, findings, not_analysed }
 }

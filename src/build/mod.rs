@@ -1,1 +1,12 @@
-//! From a folder to a site: the stages, and all reading and writing of files.
+//! A build from end to end. All reading and writing of a build goes through [`world::World`]; nothing below this layer touches a disk or a clock.
+
+pub mod pipeline;
+
+pub mod failure;
+pub mod world;
+
+pub mod disk;
+pub mod memory;
+
+pub mod manifest;
+pub mod publish;

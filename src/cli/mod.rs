@@ -1,1 +1,89 @@
-//! The command line, one file per command.
+//! The command line: one file per command. Findings go to standard output, everything else to standard error.
+
+mod create;
+mod publish;
+mod rules;
+mod verify;
+
+mod library;
+mod options;
+mod output;
+
+use std::ffi::OsString;
+
+use clap::{Parser, Subcommand};
+
+use crate::build::failure::Failure;
+
+use options::Options;
+use output::Output;
+
+/// Compiles service procedures for laser printers, proves them safe, and publishes them as a site that can be followed.
+#[derive(Parser)]
+#[command(name = "stepward", version, about, arg_required_else_help = true)]
+struct Arguments {
+    #[command(flatten)]
+    options: Options,
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Subcommand)]
+enum Command {
+    Create(create::Arguments),
+    Verify(verify::Arguments),
+    Publish(publish::Arguments),
+    Rules(rules::Arguments),
+}
+
+/// How a command ended.
+enum Outcome {
+    Done,
+    /// The material has errors.
+    Errors,
+}
+
+/// Exit status of a command that could not run.
+pub const CANNOT_RUN: u8 = 2;
+
+/// Runs the command that the arguments (the program's name first) ask for, and gives its exit status.
+pub fn run(arguments: impl IntoIterator<Item = OsString>) -> u8 {
+    let arguments = match Arguments::try_parse_from(arguments) {
+        Ok(arguments) => arguments,
+        Err(usage) => {
+            // Help and version are no errors; a closed pipe is none either.
+            let _ = usage.print();
+            return u8::try_from(usage.exit_code()).unwrap_or(CANNOT_RUN);
+        }
+    };
+    let output = Output::new(arguments.options.color, arguments.options.quiet);
+    arguments.options.limit_jobs();
+    match dispatch(&arguments, &output) {
+        Ok(Outcome::Done) => 0,
+        Ok(Outcome::Errors) => 1,
+        Err(failure) => {
+            output.failure(&failure);
+            CANNOT_RUN
+        }
+    }
+}
+
+fn dispatch(arguments: &Arguments, output: &Output) -> Result<Outcome, Failure> {
+    let options = &arguments.options;
+    match &arguments.command {
+        Command::Create(asked) => create::run(asked, options, output),
+        Command::Verify(asked) => verify::run(asked, options, output),
+        Command::Publish(asked) => publish::run(asked, options, output),
+        Command::Rules(asked) => rules::run(asked, output),
+    }
+}
+
+/// Says on standard error that the program itself is at fault.
+pub fn report_mistake(place: &str) {
+    let version = env!("CARGO_PKG_VERSION");
+    let words = format!(
+        "error: this is a mistake in Stepward {version} itself ({place}), not in your library; nothing it printed counts as a verdict. \
+         Please report this line and the command that led to it"
+    );
+    output::say(&words);
+}

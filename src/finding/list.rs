@@ -13,6 +13,10 @@ impl Findings {
         self.list.push(finding);
     }
 
+    pub fn push_some(&mut self, finding: Option<Finding>) {
+        self.list.extend(finding);
+    }
+
     pub fn extend(&mut self, other: Findings) {
         self.list.extend(other.list);
     }

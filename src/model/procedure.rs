@@ -5,7 +5,7 @@ use rust_decimal::Decimal;
 
 use crate::model::body::Body;
 use crate::model::catalogue::Person;
-use crate::model::step::Step;
+use crate::model::step::{Step, StepKind};
 use crate::text::id::Id;
 use crate::text::place::{At, Place};
 
@@ -76,6 +76,18 @@ impl Procedure {
     pub fn words_of(&self, step: &Step) -> Option<&crate::model::body::Section> {
         let id = step.words_of.as_ref().map_or(&step.id, |other| &other.value);
         self.body.sections.iter().find(|section| section.id.as_ref().is_some_and(|name| name.value == *id))
+    }
+
+    /// The procedures it carries out, in file order.
+    pub fn callees(&self) -> impl Iterator<Item = &Id> {
+        self.steps.iter().filter_map(|step| match &step.kind {
+            StepKind::CarryOut(carry_out) => Some(&carry_out.procedure.value),
+            StepKind::Ask(_) | StepKind::Measure(_) | StepKind::Do(_) | StepKind::ByModel(_) | StepKind::Unclear(_) => None,
+        })
+    }
+
+    pub fn is_withdrawn(&self) -> bool {
+        self.status == Status::Withdrawn
     }
 
     pub fn title(&self) -> &str {
@@ -153,4 +165,13 @@ pub struct Waiver {
 pub enum WaiverOf {
     Requires,
     Least,
+}
+
+impl WaiverOf {
+    pub fn as_str(self) -> &'static str {
+        match self {
+            WaiverOf::Requires => "requires",
+            WaiverOf::Least => "least",
+        }
+    }
 }

@@ -1,7 +1,13 @@
 //! The judgements. Each rule stands in a file of its group beside its page.
 
+pub mod earlier;
+pub mod example;
 pub mod flow;
+pub mod handbook;
+pub mod pages;
+pub mod paths;
 pub mod safety;
+pub mod wording;
 pub mod words;
 
 use std::collections::BTreeSet;

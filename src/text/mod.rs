@@ -6,3 +6,7 @@ pub mod id;
 pub mod nearest;
 pub mod place;
 pub mod quantity;
+pub mod signs;
+pub mod stem;
+pub mod target;
+pub mod words;

@@ -1,3 +1,18 @@
 //! The one test binary. Modules in reading order.
-mod flow_rules;
+
+mod build;
+mod catalogue_rules;
+mod chart;
+mod cli;
+mod emit;
 mod flow_data;
+mod flow_rules;
+mod graphs;
+mod proof;
+mod read;
+mod render;
+mod rules;
+mod safety_rules;
+mod support;
+mod tidy;
+mod words_rules;

@@ -1,6 +1,11 @@
 //! The group *words*.
 
+mod link_broken;
+mod picture_missing;
+mod picture_without_words;
+mod raw_html;
+
 use super::Check;
 
 /// The rules of this group that need no path, in the order of the handbook.
-pub static CHECKS: &[Check] = &[];
+pub static CHECKS: &[Check] = &[link_broken::check, picture_missing::check, picture_without_words::check, raw_html::check];

@@ -1,0 +1,41 @@
+//! The list of a site's files with their digests: it marks a folder as a site of ours and says which files in it are ours.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+/// Its name, at the top of a site.
+pub const NAME: &str = "stepward-site.json";
+const SCHEMA: &str = "stepward/site/1";
+
+/// No clock, no name of a machine or person: the same library makes the same list.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Manifest {
+    schema: String,
+    /// Procedures that are not released are in it: not for use at a machine.
+    pub unreleased: bool,
+    /// BLAKE3 digest, in hexadecimal, of each file but this one, by path.
+    pub files: BTreeMap<String, String>,
+}
+
+impl Manifest {
+    pub fn of(site: &BTreeMap<String, Vec<u8>>, unreleased: bool) -> Self {
+        let files = site.iter().map(|(path, bytes)| (path.clone(), digest(bytes))).collect();
+        Self { schema: SCHEMA.to_owned(), unreleased, files }
+    }
+
+    /// `None` if it is none of ours.
+    pub fn parse(bytes: &[u8]) -> Option<Self> {
+        serde_json::from_slice(bytes).ok().filter(|manifest: &Self| manifest.schema == SCHEMA)
+    }
+
+    pub fn to_bytes(&self) -> Vec<u8> {
+        let mut bytes = serde_json::to_vec_pretty(self).expect("texts and a map of texts always have a JSON form");
+        bytes.push(b'\n');
+        bytes
+    }
+}
+
+pub fn digest(bytes: &[u8]) -> String {
+    blake3::hash(bytes).to_hex().to_string()
+}

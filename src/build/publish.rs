@@ -1,0 +1,111 @@
+//! Puts a site in its place as a whole or not at all: written beside the target, then swapped in. What is not ours in the target stays.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::path::{Path, PathBuf};
+
+use crate::build::failure::Failure;
+use crate::build::manifest::{self, Manifest};
+use crate::build::world::{TOP_FOLDERS, World};
+
+/// Pages and other files of a site, by path, and whether it holds procedures that are not released.
+pub struct Site {
+    pub files: BTreeMap<String, Vec<u8>>,
+    pub unreleased: bool,
+}
+
+/// What was done.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Written {
+    pub files: usize,
+    /// Files that others put into the target and that are still there.
+    pub carried: usize,
+    /// Files of the site before that somebody had changed by hand; they are as published again, or gone.
+    pub changed: Vec<String>,
+    /// Where the site before still lies, if it could not be removed.
+    pub left_over: Option<PathBuf>,
+}
+
+/// # Errors
+/// The target is refused, or something cannot be read or written. Then whatever was in the target is still there, whole.
+pub fn publish(world: &dyn World, library: &Path, target: &Path, site: Site) -> Result<Written, Failure> {
+    let place = world.resolve(target)?;
+    apart(&world.resolve(library)?, &place, target)?;
+    let old = Old::read(world, &place, target)?;
+    old.clears(&site, target)?;
+    let aside = world.aside(&place)?;
+    let done = fill(world, &aside, &place, &site, &old.foreign).and_then(|()| world.swap(&aside, &place));
+    if let Err(failure) = done {
+        // What cannot be cleared away is our own half-written folder, beside the target.
+        let _ = world.remove(&aside);
+        return Err(failure);
+    }
+    Ok(Written {
+        files: site.files.len() + 1,
+        carried: old.foreign.iter().filter(|path| !path.ends_with('/')).count(),
+        changed: old.changed.clone(),
+        left_over: clear_away(world, &aside, &old),
+    })
+}
+
+/// A target that holds the library would move it; one inside its folders would be read as part of it.
+fn apart(library: &Path, place: &Path, target: &Path) -> Result<(), Failure> {
+    let read = TOP_FOLDERS.iter().any(|folder| place.starts_with(library.join(folder)));
+    if library.starts_with(place) || read { Err(Failure::TargetInLibrary { target: target.to_owned() }) } else { Ok(()) }
+}
+
+/// What is in the target now.
+struct Old {
+    /// `None`: there is no such folder.
+    listing: Option<BTreeSet<String>>,
+    /// What is not ours.
+    foreign: BTreeSet<String>,
+    changed: Vec<String>,
+}
+
+impl Old {
+    fn read(world: &dyn World, place: &Path, target: &Path) -> Result<Self, Failure> {
+        let listing = world.listing(place)?;
+        let found = listing.clone().unwrap_or_default();
+        if found.is_empty() {
+            return Ok(Self { listing, foreign: found, changed: Vec::new() });
+        }
+        let not_ours = || Failure::NotASite { target: target.to_owned() };
+        if !found.contains(manifest::NAME) {
+            return Err(not_ours());
+        }
+        let list = Manifest::parse(&world.read(&place.join(manifest::NAME))?).ok_or_else(not_ours)?;
+        let mut changed = Vec::new();
+        for (path, digest) in list.files.iter().filter(|(path, _)| found.contains(*path)) {
+            if manifest::digest(&world.read(&place.join(path))?) != *digest {
+                changed.push(path.clone());
+            }
+        }
+        let ours = |path: &String| path == manifest::NAME || list.files.contains_key(path);
+        Ok(Self { listing, foreign: found.into_iter().filter(|path| !ours(path)).collect(), changed })
+    }
+
+    /// No page may take the place of something that is not ours.
+    fn clears(&self, site: &Site, target: &Path) -> Result<(), Failure> {
+        match self.foreign.iter().find(|path| site.files.contains_key(*path)) {
+            Some(file) => Err(Failure::InTheWay { target: target.to_owned(), file: file.clone() }),
+            None => Ok(()),
+        }
+    }
+}
+
+fn fill(world: &dyn World, aside: &Path, place: &Path, site: &Site, foreign: &BTreeSet<String>) -> Result<(), Failure> {
+    for (path, bytes) in &site.files {
+        world.write(&aside.join(path), bytes)?;
+    }
+    for path in foreign {
+        world.carry(&place.join(path), &aside.join(path))?;
+    }
+    world.write(&aside.join(manifest::NAME), &Manifest::of(&site.files, site.unreleased).to_bytes())
+}
+
+/// Removes the site before, which now lies where the new one was written. If somebody put something into it meanwhile it stays.
+fn clear_away(world: &dyn World, aside: &Path, old: &Old) -> Option<PathBuf> {
+    old.listing.as_ref()?;
+    let same = world.listing(aside).is_ok_and(|now| now == old.listing);
+    if same && world.remove(aside).is_ok() { None } else { Some(aside.to_owned()) }
+}

@@ -1,0 +1,48 @@
+//! What is to be drawn: boxes with sizes and the lines between them. Units are CSS pixels.
+
+/// A box. The line in meets it at the top and the line out leaves at the bottom, both on its axis.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Node {
+    /// Extent from the axis to the left edge.
+    pub left: i32,
+    /// Extent from the axis to the right edge; more than `left` if signs stand beside the symbol.
+    pub right: i32,
+    pub height: i32,
+    /// How far below the top edge the symbol's outline crosses the axis.
+    pub inlet: i32,
+    /// How far above the bottom edge the symbol's outline crosses the axis.
+    pub outlet: i32,
+}
+
+impl Node {
+    /// A plain box whose axis is its middle.
+    pub fn plain(width: i32, height: i32) -> Self {
+        Self { left: width / 2, right: width - width / 2, height, inlet: 0, outlet: 0 }
+    }
+}
+
+/// Width and height of a label.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Size {
+    pub width: i32,
+    pub height: i32,
+}
+
+/// A line from one box to another, or back to the same.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Edge {
+    pub from: usize,
+    pub to: usize,
+    pub label: Option<Size>,
+    /// How much this line wants to be short and straight: 1 or more; the usual way on has the most.
+    pub weight: i32,
+}
+
+/// Boxes in the author's order, lines in the author's order, and the box where reading begins.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Graph {
+    pub nodes: Vec<Node>,
+    /// Both ends of every edge are indices into `nodes`.
+    pub edges: Vec<Edge>,
+    pub start: usize,
+}

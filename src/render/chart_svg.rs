@@ -1,0 +1,146 @@
+//! A procedure as a flowchart: inline SVG by the symbols of ISO 5807:1985, its legend, and the same content as a list.
+//!
+//! Sizes are attributes (the layout depends on them), colours are left to the style sheet, by these classes:
+//! `chart` the drawing; `chart__edge` and `chart__edge--answer|band|part|model|outcome|unsure|otherwise|next`, with `chart__line`, `chart__arrow`, `chart__label-ground`, `chart__label`; `chart__node` and
+//! `chart__node--KIND` (see [`kind::StepRole::class`]), with `chart__shape`, `chart__bar`, `chart__text`, `chart__note`, `chart__number`;
+//! `chart__sign` with `chart__sign--danger|warning|caution|notice|unknown` for a caution shown there, `chart__sign--exposed` for an exposure,
+//! with `chart__sign-ground` and `chart__sign-text`; `chart-legend` and `chart-outline` for the lists.
+//!
+//! Read aloud, it is a group of links, each with the signs of its step before it; the ways are in the list ([`outline`]), not in the drawing.
+//! (Not `role="img"`: what is inside an image cannot be reached.)
+//!
+//! A script finds a step by `#chart-ID` or `data-step`, and a way by `data-from`, `data-to` and `data-way`: its index in
+//! [`crate::flow::graph::ways`].
+
+pub mod figure;
+pub mod kind;
+pub mod legend;
+pub mod mark;
+pub mod outline;
+pub mod sign;
+pub mod symbol;
+
+use crate::chart;
+use crate::chart::drawing::{Drawing, Rect};
+use crate::chart::text;
+use crate::model::library::Library;
+use crate::model::procedure::Procedure;
+use crate::render::chart_svg::figure::{Figure, NodeFigure};
+use crate::render::chart_svg::mark::{Tag, escape};
+
+pub use crate::render::chart_svg::legend::legend;
+pub use crate::render::chart_svg::outline::outline;
+
+/// What a step's section is called on the page: this, then the step's id.
+pub const STEP_ANCHOR: &str = "step-";
+/// What a step's symbol is called: this, then the step's id. Ids hold no two hyphens, so `chart--` begins names of ours.
+pub const CHART_ANCHOR: &str = "chart-";
+
+/// Pixels; text is this big and no smaller signs exist than [`SMALL`].
+pub const TEXT: i32 = 14;
+pub const TEXT_LINE: i32 = 18;
+pub const SMALL: i32 = 12;
+pub const SMALL_LINE: i32 = 15;
+
+/// The drawing of a procedure as an `svg` element.
+pub fn chart(library: &Library, procedure: &Procedure) -> String {
+    let figure = Figure::new(library, procedure);
+    let drawing = chart::draw(&figure.graph);
+    let size = |number: i32| number.to_string();
+    let mut svg = Tag::new("svg")
+        .with("class", "chart")
+        .with("xmlns", "http://www.w3.org/2000/svg")
+        .with("role", "group")
+        .with("aria-labelledby", "chart--title")
+        .with("aria-describedby", "chart--desc")
+        .with("width", size(drawing.width))
+        .with("height", size(drawing.height))
+        .with("viewBox", format!("0 0 {} {}", drawing.width, drawing.height))
+        .open();
+    svg.push_str(&Tag::new("title").with("id", "chart--title").text(&format!("Flowchart: {}", procedure.title())));
+    svg.push_str(&Tag::new("desc").with("id", "chart--desc").text(&description(&figure)));
+    svg.push('\n');
+    // Lines that have joined lie on each other: the quiet ones below.
+    let (aside, onward): (Vec<usize>, Vec<usize>) = (0..figure.ways.len()).partition(|index| figure.ways[*index].aside());
+    for index in aside.into_iter().chain(onward) {
+        svg.push_str(&edge(&figure, &drawing, index));
+    }
+    for (index, node) in figure.nodes.iter().enumerate() {
+        svg.push_str(&self::node(node, drawing.boxes[index], drawing.axes[index]));
+    }
+    svg.push_str("</svg>\n");
+    svg
+}
+
+fn description(figure: &Figure) -> String {
+    let steps = figure.nodes.iter().filter(|node| node.number > 0).count();
+    let ways = figure.ways.iter().filter(|way| way.from.is_some()).count();
+    format!(
+        "{steps} steps and {ways} ways between them. Every symbol leads to the words of its step; the same steps and ways stand as a list."
+    )
+}
+
+fn edge(figure: &Figure, drawing: &Drawing, index: usize) -> String {
+    let (way, line) = (&figure.ways[index], &drawing.lines[index]);
+    let mut group = Tag::new("g")
+        .with("class", format!("chart__edge chart__edge--{}", way.kind.as_str()))
+        .with("aria-hidden", "true")
+        .with("data-to", way.to.as_str());
+    if let Some((from, place)) = &way.from {
+        group = group.with("data-from", from.as_str()).with("data-way", place.to_string());
+    }
+    let mut svg = group.open();
+    svg.push_str(&Tag::new("path").with("class", "chart__line").with("fill", "none").with("d", symbol::path(&line.points)).empty());
+    if let Some(end) = line.points.last() {
+        svg.push_str(&symbol::arrow(end.x, end.y, false));
+    }
+    if let Some((x, y)) = symbol::upward(&line.points, &drawing.lines) {
+        svg.push_str(&symbol::arrow(x, y, true));
+    }
+    if let Some(area) = line.label {
+        let area = Rect { y: area.y + 1, height: area.height - 2, ..area };
+        svg.push_str(&symbol::rect("chart__label-ground", area, 2));
+        svg.push_str(&lines("chart__label", &way.label, area.x + area.width / 2, area.y + 2, SMALL, SMALL_LINE));
+    }
+    svg.push_str("</g>\n");
+    svg
+}
+
+fn node(node: &NodeFigure, area: Rect, axis: i32) -> String {
+    let mut group = Tag::new("g").with("class", format!("chart__node chart__node--{}", node.role.class()));
+    let mut body = symbol::draw(node, area, axis);
+    group = match &node.step {
+        Some(step) => {
+            let label = format!("{}. {}: {}", node.number, node.role.name(), node.words);
+            body = Tag::new("a").with("href", format!("#{STEP_ANCHOR}{step}")).with("aria-label", label).around(&body);
+            group.with("id", format!("{CHART_ANCHOR}{step}")).with("data-step", step.as_str())
+        }
+        None => group.with("id", "chart--start"),
+    };
+    // What is dangerous about a step comes before the step.
+    let signs = sign::draw(&node.signs, symbol::beside(node, axis), area);
+    let mut svg = group.around(&(signs + &body));
+    svg.push('\n');
+    svg
+}
+
+/// Lines of text about an axis, the first beginning at `top`.
+pub(crate) fn lines(class: &str, lines: &[String], axis: i32, top: i32, size: i32, step: i32) -> String {
+    let mut spans = String::new();
+    let mut baseline = top + (step + size * 7 / 10) / 2;
+    for line in lines {
+        spans.push_str(&Tag::new("tspan").with("x", axis.to_string()).with("y", baseline.to_string()).text(line));
+        baseline += step;
+    }
+    Tag::new("text").with("class", class).with("font-size", size.to_string()).with("text-anchor", "middle").around(&spans)
+}
+
+/// Width of the widest line.
+pub(crate) fn widest(lines: &[String], size: i32) -> i32 {
+    lines.iter().map(|line| text::width(line, size)).max().unwrap_or(0)
+}
+
+/// A text for HTML, with a link.
+pub(crate) fn link(step: &str, words: &str) -> String {
+    format!("<a href=\"#{STEP_ANCHOR}{}\">{}</a>", escape(step), escape(words))
+}

@@ -1,0 +1,211 @@
+//! From a procedure to what is drawn: each step with its symbol, lines and signs, each way with its label; and their sizes.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::chart::graph::{Edge, Graph, Node, Size};
+use crate::chart::text;
+use crate::finding::WayKind;
+use crate::flow::graph::{Way, ways};
+use crate::model::library::Library;
+use crate::model::procedure::Procedure;
+use crate::model::step::{Step, StepKind};
+use crate::render::chart_svg::kind::{StepRole, Symbol};
+use crate::render::chart_svg::sign::{self, Sign};
+use crate::render::chart_svg::symbol::{self, Shape};
+use crate::render::chart_svg::{SMALL, SMALL_LINE, widest};
+use crate::text::id::Id;
+use crate::text::quantity::duration_text;
+
+/// Between a symbol and its signs.
+pub const SIGN_GAP: i32 = 6;
+const LABEL_PADDING: i32 = 4;
+
+/// How straight lines want to be: along the main way, along the first way on of other steps, and else.
+const MAIN: i32 = 16;
+const FIRST: i32 = 4;
+const OTHER: i32 = 1;
+
+/// A step as drawn.
+#[derive(Clone, Debug)]
+pub struct NodeFigure {
+    /// `None` for the start symbol.
+    pub step: Option<Id>,
+    /// Place in the file, from 1; 0 for the start symbol.
+    pub number: usize,
+    pub role: StepRole,
+    /// Its words, unbroken.
+    pub words: String,
+    pub shape: Shape,
+    pub signs: Vec<Sign>,
+}
+
+/// A way as drawn.
+#[derive(Clone, Debug)]
+pub struct WayFigure {
+    /// The step and the index of the way in `ways(step)`; `None` for the line from the start symbol.
+    pub from: Option<(Id, usize)>,
+    pub kind: WayKind,
+    pub to: Id,
+    pub label: Vec<String>,
+}
+
+impl WayFigure {
+    /// A way for when the step itself could not be answered or done; drawn under the others and more quietly.
+    pub fn aside(&self) -> bool {
+        matches!(self.kind, WayKind::Unsure | WayKind::Otherwise)
+    }
+}
+
+/// Nodes and ways in the order of the graph's nodes and edges.
+#[derive(Clone, Debug, Default)]
+pub struct Figure {
+    pub nodes: Vec<NodeFigure>,
+    pub ways: Vec<WayFigure>,
+    pub graph: Graph,
+}
+
+impl Figure {
+    pub fn new(library: &Library, procedure: &Procedure) -> Self {
+        let mut figure = Self::default();
+        let mut index = BTreeMap::new();
+        let start = procedure.start_step();
+        if start.is_some() {
+            let shape = symbol::fit(Symbol::Terminator, "Start", &[]);
+            let words = "Start".to_owned();
+            figure.add(NodeFigure { step: None, number: 0, role: StepRole::Start, words, shape, signs: Vec::new() });
+        }
+        for (place, step) in procedure.steps.iter().enumerate() {
+            index.entry(step.id.clone()).or_insert(figure.nodes.len());
+            let role = StepRole::of(library, step);
+            let words = words(library, step);
+            let shape = symbol::fit(role.symbol(), &words, &notes(library, step));
+            figure.add(NodeFigure {
+                step: Some(step.id.clone()),
+                number: place + 1,
+                role,
+                words,
+                shape,
+                signs: sign::signs(library, step),
+            });
+        }
+        if let Some(first) = start.and_then(|step| index.get(&step.id)) {
+            figure.connect(0, *first, (None, WayKind::Next), Vec::new(), MAIN);
+        }
+        let first_node = usize::from(start.is_some());
+        let main = main_way(procedure, start);
+        for (place, step) in procedure.steps.iter().enumerate() {
+            let weight = if main.contains(&step.id) { MAIN } else { FIRST };
+            figure.connect_ways(first_node + place, step, &index, weight);
+        }
+        figure
+    }
+
+    fn add(&mut self, node: NodeFigure) {
+        let (sign_width, sign_height) = sign::size(&node.signs);
+        let shape = &node.shape;
+        let height = shape.height.max(sign_height);
+        let over = (height - shape.height) / 2;
+        let beside = if node.signs.is_empty() { 0 } else { SIGN_GAP + sign_width };
+        self.graph.nodes.push(Node {
+            left: shape.left,
+            right: shape.right + beside,
+            height,
+            inlet: over + shape.inlet,
+            outlet: height - over - shape.height,
+        });
+        self.nodes.push(node);
+    }
+
+    fn connect_ways(&mut self, from: usize, step: &Step, index: &BTreeMap<Id, usize>, first: i32) {
+        let all = ways(step);
+        let room = if all.len() > 4 { 68 } else { 112 };
+        for (place, way) in all.iter().enumerate() {
+            let Some(to) = way.then.and_then(|then| index.get(&then.value)) else { continue };
+            // A step with one plain way on needs no word on it.
+            let bare = way.kind == WayKind::Next && all.len() == 1;
+            let label = if bare { Vec::new() } else { text::wrap(&way.words(), SMALL, |_| room) };
+            let weight = if place == 0 { first } else { OTHER };
+            self.connect(from, *to, (Some((step.id.clone(), place)), way.kind), label, weight);
+        }
+    }
+
+    fn connect(&mut self, from: usize, to: usize, way: (Option<(Id, usize)>, WayKind), label: Vec<String>, weight: i32) {
+        let Some(target) = self.nodes.get(to).and_then(|node| node.step.clone()) else { return };
+        let height = SMALL_LINE * i32::try_from(label.len()).unwrap_or(0) + 6;
+        let size = (!label.is_empty()).then(|| Size { width: widest(&label, SMALL) + 2 * LABEL_PADDING, height });
+        self.graph.edges.push(Edge { from, to, label: size, weight });
+        self.ways.push(WayFigure { from: way.0, kind: way.1, to: target, label });
+    }
+}
+
+/// The steps on the way that the first way on of each step makes, from the start until it ends or meets itself.
+fn main_way(procedure: &Procedure, start: Option<&Step>) -> BTreeSet<Id> {
+    let mut main = BTreeSet::new();
+    let mut here = start;
+    while let Some(step) = here {
+        if !main.insert(step.id.clone()) {
+            break;
+        }
+        here = ways(step).first().and_then(|way| target(procedure, way));
+    }
+    main
+}
+
+/// What a step says in one sentence.
+pub fn words(library: &Library, step: &Step) -> String {
+    if let Some(text) = step.text() {
+        return text.value.clone();
+    }
+    match &step.kind {
+        StepKind::CarryOut(carry_out) => match (&carry_out.name, library.procedure(&carry_out.procedure.value)) {
+            (Some(name), _) => name.value.clone(),
+            (None, Some(called)) => called.title().to_owned(),
+            (None, None) => carry_out.procedure.to_string(),
+        },
+        StepKind::ByModel(_) => "Which model is it?".to_owned(),
+        StepKind::Ask(_) | StepKind::Measure(_) | StepKind::Do(_) | StepKind::Unclear(_) => step.id.to_string(),
+    }
+}
+
+/// Short facts under the words: the range of a reading, a wait, how often, how it ends.
+pub fn notes(library: &Library, step: &Step) -> Vec<String> {
+    let mut notes = Vec::new();
+    if let StepKind::Measure(measurement) = &step.kind
+        && let (Some(from), Some(to)) = (&measurement.from, &measurement.to)
+    {
+        let unit = measurement.unit.as_ref().map_or("", |unit| unit.value.as_str());
+        notes.push(format!("{} to {} {unit}", from.value, to.value).trim_end().to_owned());
+    }
+    if let StepKind::Do(action) = &step.kind {
+        notes.extend(action.wait.as_ref().map(|wait| format!("wait {}", duration_text(wait.value))));
+        notes.extend(action.wait_for.as_ref().map(|condition| {
+            let name = library.catalogue.condition(&condition.value).and_then(|found| found.name.as_ref());
+            format!("wait for: {}", name.map_or(condition.as_str(), |name| name.value.as_str()))
+        }));
+        notes.extend(action.outcome.as_ref().map(|outcome| match &action.refer_to {
+            Some(procedure) => format!("on with: {}", referred(library, &procedure.value)),
+            None => format!("ends: {}", outcome.as_str().replace('-', " ")),
+        }));
+    }
+    notes.extend(step.at_most.as_ref().map(|times| format!("at most {} times", times.value)));
+    notes
+}
+
+/// The title of a procedure that an ending leads to.
+pub fn referred(library: &Library, procedure: &Id) -> String {
+    match library.procedure(procedure) {
+        Some(found) => found.title().to_owned(),
+        None if *procedure == "by-code" => "the procedure for the panel code".to_owned(),
+        None => procedure.to_string(),
+    }
+}
+
+/// The number of a step in its file, from 1.
+pub fn number(procedure: &Procedure, id: &Id) -> Option<usize> {
+    procedure.steps.iter().position(|step| step.id == *id).map(|place| place + 1)
+}
+
+/// Where a way leads and what it says, for the list.
+pub fn target<'a>(procedure: &'a Procedure, way: &Way<'_>) -> Option<&'a Step> {
+    way.then.and_then(|then| procedure.step(&then.value))
+}

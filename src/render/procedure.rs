@@ -1,0 +1,127 @@
+//! The page of a procedure: card, safety summary, follower, flowchart, whole text. A withdrawn one becomes a page that says stop.
+
+use tera::Context;
+
+use crate::model::procedure::{Kind as ProcedureKind, Procedure, Status};
+use crate::model::step::StepKind;
+use crate::render::frame::{Frame, Sheet};
+use crate::render::markdown::{Prose, Setting};
+use crate::render::say::items;
+use crate::render::{caution, chart_svg, escape, flow_data, step};
+use crate::theme::Kind;
+
+pub fn page(frame: &Frame<'_>, procedure: &Procedure) -> (String, String) {
+    let path = format!("procedures/{}.html", procedure.id);
+    let revision = procedure.revision.as_ref().map_or_else(|| frame.say("page", "none").to_owned(), |revision| revision.value.to_string());
+    let foot = frame.words.fill("page", "foot", &[("id", procedure.id.as_str()), ("revision", &revision)]);
+    let mut context = Context::new();
+    context.insert_value("fields", escape::safe(&fields(frame, procedure, &revision)));
+    context.insert("summary", &procedure.summary.as_ref().map(|summary| summary.value.as_str()));
+    context.insert("kind_words", frame.say("procedure", kind_words(procedure)));
+    let (kind, template) = if procedure.status == Status::Withdrawn {
+        withdrawn(frame, procedure, &mut context);
+        (Kind::Plain, "pages/withdrawn.html")
+    } else {
+        follow(frame, procedure, &mut context);
+        (Kind::Procedure, "pages/procedure.html")
+    };
+    frame.set(Sheet { path, title: procedure.title().to_owned(), kind, template, banners: banners(frame, procedure), foot, context })
+}
+
+fn kind_words(procedure: &Procedure) -> &'static str {
+    match procedure.kind {
+        ProcedureKind::FaultFinding => "kind-fault-finding",
+        ProcedureKind::Task => "kind-task",
+    }
+}
+
+/// What stands above the title: not released, or past its review.
+fn banners(frame: &Frame<'_>, procedure: &Procedure) -> Vec<String> {
+    let mut banners = Vec::new();
+    match procedure.status {
+        Status::Draft => banners.push(frame.word("banner", "draft")),
+        Status::InReview => banners.push(frame.word("banner", "in-review")),
+        Status::Withdrawn => banners.push(frame.word("banner", "withdrawn")),
+        Status::Released => {}
+    }
+    if let Some(day) = procedure.review_by.as_ref().filter(|day| day.value < frame.today) {
+        banners.push(frame.fill("banner", "overdue", &[("day", &day.value.to_string())]));
+    }
+    banners
+}
+
+fn follow(frame: &Frame<'_>, procedure: &Procedure, context: &mut Context) {
+    let prose = Prose::new(frame, &procedure.body, Some(procedure), "../");
+    let introduction = prose.html(&procedure.body.introduction.range, &Setting { level: 2, key: "introduction", first: true });
+    let data = escape::json_in_script(&flow_data::flow_data(frame.library, procedure));
+    let must_hold = frame.conditions(procedure.requires.iter().map(|id| &id.value));
+    let callers = items(callers(frame, procedure));
+    let chart = chart_svg::chart(frame.library, procedure);
+    let legend = chart_svg::legend();
+    let outline = chart_svg::outline(frame.library, procedure);
+    let steps = step::sections(frame, procedure, &prose);
+    let markup = [
+        ("safety", caution::summary(frame, procedure)),
+        ("introduction", introduction.trim().to_owned()),
+        ("flow_data", data),
+        ("must_hold", must_hold),
+        ("callers", callers),
+        ("chart", chart),
+        ("legend", legend),
+        ("outline", outline),
+        ("steps", steps),
+    ];
+    for (name, value) in markup {
+        context.insert_value(name, escape::safe(&value));
+    }
+}
+
+fn withdrawn(frame: &Frame<'_>, procedure: &Procedure, context: &mut Context) {
+    context.insert("reason", &procedure.withdrawn_because.as_ref().map(|reason| reason.value.as_str()));
+    let successor = procedure.replaced_by.as_ref().and_then(|id| frame.library.procedure(id));
+    let link = successor.map(|other| format!("<a href=\"{}.html\">{}</a>", escape::text(other.id.as_str()), escape::text(other.title())));
+    context.insert_value("successor", escape::safe(&link.unwrap_or_else(|| frame.word("procedure", "no-successor"))));
+}
+
+/// Links to the procedures that carry this one out, each once.
+fn callers(frame: &Frame<'_>, procedure: &Procedure) -> Vec<String> {
+    let carries = |other: &&Procedure| {
+        other.steps.iter().any(|step| matches!(&step.kind, StepKind::CarryOut(carry_out) if carry_out.procedure.value == procedure.id))
+    };
+    let link = |other: &Procedure| format!("<a href=\"{}.html\">{}</a>", escape::text(other.id.as_str()), escape::text(other.title()));
+    frame.library.procedures.iter().filter(carries).map(link).collect()
+}
+
+/// The ruled fields of the card. What there is none of is written, not left blank.
+fn fields(frame: &Frame<'_>, procedure: &Procedure, revision: &str) -> String {
+    let none = || frame.word("page", "none");
+    let list = |texts: &[crate::text::place::At<String>]| {
+        if texts.is_empty() { none() } else { items(texts.iter().map(|text| escape::text(text))) }
+    };
+    let figures = |text: &str| format!("<span class=\"figures\">{}</span>", escape::text(text));
+    let owner = procedure.owner.as_ref().map_or_else(none, |owner| escape::text(owner));
+    let review = procedure.review_by.as_ref().map_or_else(none, |day| format!("<time datetime=\"{0}\">{0}</time>", day.value));
+    let models =
+        Some(step::models(frame, procedure)).filter(|models| !models.is_empty()).unwrap_or_else(|| frame.word("procedure", "every-model"));
+    let stages = items(procedure.stages.iter().map(|id| {
+        let stage = frame.library.stages.iter().find(|stage| stage.id == id.value);
+        escape::text(stage.and_then(|stage| stage.name.as_ref()).map_or(id.as_str(), |name| name.value.as_str()))
+    }));
+    let all = [
+        ("", "id", figures(procedure.id.as_str())),
+        ("", "revision", figures(revision)),
+        ("", "status", frame.word("status", procedure.status.as_str())),
+        ("", "review-by", review),
+        ("field--wide", "who", frame.person(procedure.person)),
+        ("field--wide", "owner", owner),
+        ("field--wide", "models", models),
+        ("field--wide", "stages", if stages.is_empty() { none() } else { stages }),
+        ("field--wide", "tools", list(&procedure.tools)),
+        ("field--wide", "supplies", list(&procedure.supplies)),
+    ];
+    all.iter()
+        .map(|(class, key, markup)| {
+            format!("<div class=\"{}\"><dt>{}</dt><dd>{markup}</dd></div>\n", format!("field {class}").trim_end(), frame.word("field", key))
+        })
+        .collect()
+}

@@ -1,0 +1,125 @@
+//! The examples on the rules' pages: small libraries whose expected findings stand as marks on the lines they point at.
+//!
+//! A page has cases under `## Fails` and `## Passes`, each under a heading of level 3 with its name. A case is one or more fenced blocks, `fail PATH` or
+//! `pass PATH`; without a path it is `procedures/example.md`. Files that a case does not give come from the shared small library in `src/rules/example/`.
+//! A mark is the end of a line: `# expect: rule` (several by comma) in YAML, `<!-- expect: rule -->` in Markdown. It is taken out before the file is read.
+
+use std::collections::BTreeMap;
+
+use crate::text::folder::{Entry, Folder};
+
+/// One example.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Case {
+    pub name: String,
+    /// Whether it stands under `## Fails`.
+    pub fails: bool,
+    /// Its files without marks, by path, as they stand on the page.
+    pub files: BTreeMap<String, String>,
+    /// What its marks expect: file, line, rule; sorted.
+    pub expected: Vec<(String, u32, String)>,
+}
+
+/// The small library that every example stands in.
+static SHARED: [(&str, &str); 6] = [
+    ("library.yaml", include_str!("example/library.yaml")),
+    ("safety.yaml", include_str!("example/safety.yaml")),
+    ("equipment.yaml", include_str!("example/equipment.yaml")),
+    ("stop.md", include_str!("example/stop.md")),
+    ("procedures/isolate.md", include_str!("example/isolate.md")),
+    ("procedures/restore-power.md", include_str!("example/restore-power.md")),
+];
+
+impl Case {
+    /// The whole library of the case. A file whose text is only `(none)` is left out of it.
+    pub fn folder(&self) -> Folder {
+        let mut folder = Folder::of(SHARED);
+        for (path, text) in &self.files {
+            if text.trim() == "(none)" {
+                folder.entries.remove(path);
+            } else {
+                folder.entries.insert(path.clone(), Entry::File(text.as_bytes().to_vec()));
+            }
+        }
+        folder
+    }
+}
+
+/// All cases of a page, in its order.
+pub fn cases(page: &str) -> Vec<Case> {
+    let mut cases: Vec<Case> = Vec::new();
+    let mut fails = false;
+    let mut name = String::new();
+    let mut fence: Option<(String, String)> = None;
+    let mut begun = false;
+    for line in page.lines() {
+        if let Some((_, text)) = &mut fence {
+            if line.trim_end() == "```" {
+                if let Some((path, text)) = fence.take() {
+                    add(&mut cases, &name, fails, std::mem::replace(&mut begun, true), &path, &text);
+                }
+            } else {
+                text.push_str(line);
+                text.push('\n');
+            }
+        } else if let Some(info) = line.strip_prefix("```fail").or_else(|| line.strip_prefix("```pass")) {
+            let path = if info.trim().is_empty() { "procedures/example.md" } else { info.trim() };
+            fence = Some((path.to_owned(), String::new()));
+        } else if let Some(heading) = line.strip_prefix("### ") {
+            heading.trim().clone_into(&mut name);
+            begun = false;
+        } else if let Some(heading) = line.strip_prefix("## ") {
+            fails = heading.trim() == "Fails";
+            name.clear();
+            begun = false;
+        }
+    }
+    cases
+}
+
+fn add(cases: &mut Vec<Case>, name: &str, fails: bool, begun: bool, path: &str, marked: &str) {
+    if !begun {
+        cases.push(Case { name: name.to_owned(), fails, files: BTreeMap::new(), expected: Vec::new() });
+    }
+    let Some(case) = cases.last_mut() else { return };
+    let mut text = String::new();
+    for (number, line) in (1..).zip(marked.lines()) {
+        let (line, rules) = split_mark(line);
+        case.expected.extend(rules.into_iter().map(|rule| (path.to_owned(), number, rule)));
+        text.push_str(line);
+        text.push('\n');
+    }
+    case.expected.sort();
+    case.files.insert(path.to_owned(), text);
+}
+
+/// A line without its mark, and the rules the mark names.
+pub fn split_mark(line: &str) -> (&str, Vec<String>) {
+    let yaml = line.rfind("# expect:").map(|at| (at, &line[at + 9..]));
+    let html = line.rfind("<!-- expect:").map(|at| (at, line[at + 12..].trim_end().trim_end_matches("-->")));
+    match html.or(yaml) {
+        Some((at, rules)) => {
+            let rules = rules.split(',').map(|rule| rule.trim().to_owned()).filter(|rule| !rule.is_empty()).collect();
+            (line[..at].trim_end(), rules)
+        }
+        None => (line, Vec::new()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_page_gives_its_cases_with_marks_taken_out() {
+        let page = "One sentence.\n\n## Fails\n\n### Two files\n\n```fail\na: 1 # expect: x, y\nb: 2\n```\n\n```fail safety.yaml\nc\n```\n\n## Passes\n\n### Mended\n\n```pass\n(none)\n```\n";
+        let cases = cases(page);
+        assert_eq!(cases.len(), 2);
+        assert!(cases[0].fails && !cases[1].fails);
+        assert_eq!(cases[0].files["procedures/example.md"], "a: 1\nb: 2\n");
+        let expected = |rule: &str| ("procedures/example.md".to_owned(), 1, rule.to_owned());
+        assert_eq!(cases[0].expected, vec![expected("x"), expected("y")]);
+        assert_eq!(cases[0].files["safety.yaml"], "c\n");
+        assert!(!cases[1].folder().entries.contains_key("procedures/example.md"));
+    }
+}

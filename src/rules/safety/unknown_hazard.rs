@@ -1,0 +1,10 @@
+//! `unknown-hazard`: a name that should be a hazard of the catalogue and is none.
+
+use crate::finding::Findings;
+use crate::finding::rule::UNKNOWN_HAZARD;
+use crate::rules::Context;
+use crate::rules::safety::mention::{Sort, report_unknown};
+
+pub fn check(context: &Context<'_>, findings: &mut Findings) {
+    report_unknown(context.library, Sort::Hazard, &UNKNOWN_HAZARD, findings);
+}

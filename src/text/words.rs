@@ -1,0 +1,136 @@
+//! Words of running text, and a search for many phrases at once. Knows nothing of procedures.
+
+use std::collections::BTreeMap;
+
+use super::stem::stem;
+
+/// When two words are the same word.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sameness {
+    /// English: the same stem.
+    Stem,
+    /// Any other language: the same letters, case aside.
+    Exact,
+}
+
+impl Sameness {
+    /// By a BCP 47 language tag: `en` and whatever begins with `en-` have stems.
+    pub fn of_language(tag: &str) -> Self {
+        let primary = tag.split('-').next().unwrap_or_default();
+        if primary.eq_ignore_ascii_case("en") { Self::Stem } else { Self::Exact }
+    }
+}
+
+/// The words of a text in the form in which they are compared. Letters and digits make words; a hyphen parts them, as anything else does.
+/// Characters that do not show (soft hyphen, joiners, spaces of no width) part nothing: the reader sees one word there.
+pub fn words(text: &str, sameness: Sameness) -> Vec<String> {
+    let mut words = Vec::new();
+    let mut word = String::new();
+    for character in text.chars().filter(|character| !is_unseen(*character)).chain(std::iter::once(' ')) {
+        if character.is_alphanumeric() {
+            word.extend(character.to_lowercase());
+        } else if !word.is_empty() {
+            let whole = std::mem::take(&mut word);
+            words.push(match sameness {
+                Sameness::Stem => stem(&whole),
+                Sameness::Exact => whole,
+            });
+        }
+    }
+    words
+}
+
+fn is_unseen(character: char) -> bool {
+    matches!(character, '\u{ad}' | '\u{200b}'..='\u{200d}' | '\u{2060}' | '\u{feff}')
+}
+
+/// Phrases, each leading to a key, searched for all at once. A text is read once, whatever the number of phrases: each of its words is looked up,
+/// and only phrases that begin with it are compared.
+#[derive(Clone, Debug)]
+pub struct Phrases<K> {
+    sameness: Sameness,
+    /// By first word; what follows it, the phrase as written, and the key.
+    by_first: BTreeMap<String, Vec<Phrase<K>>>,
+}
+
+#[derive(Clone, Debug)]
+struct Phrase<K> {
+    rest: Vec<String>,
+    written: String,
+    key: K,
+}
+
+impl<K: Clone + Ord> Phrases<K> {
+    pub fn new(sameness: Sameness) -> Self {
+        Self { sameness, by_first: BTreeMap::new() }
+    }
+
+    /// Adds a phrase. One without any letter or digit can be found nowhere and is left out.
+    pub fn add(&mut self, phrase: &str, key: K) {
+        let mut words = words(phrase, self.sameness).into_iter();
+        if let Some(first) = words.next() {
+            let phrase = Phrase { rest: words.collect(), written: phrase.trim().to_owned(), key };
+            self.by_first.entry(first).or_default().push(phrase);
+        }
+    }
+
+    /// The keys of the phrases that stand in the text, their words side by side, each with its phrase as written.
+    pub fn find(&self, text: &str) -> BTreeMap<K, &str> {
+        let words = words(text, self.sameness);
+        let mut found = BTreeMap::new();
+        for (index, word) in words.iter().enumerate() {
+            let after = words.get(index + 1..).unwrap_or_default();
+            for phrase in self.by_first.get(word).into_iter().flatten() {
+                if after.starts_with(&phrase.rest) {
+                    found.entry(phrase.key.clone()).or_insert(phrase.written.as_str());
+                }
+            }
+        }
+        found
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn found(language: &str, phrases: &[&str], text: &str) -> Vec<String> {
+        let mut all = Phrases::new(Sameness::of_language(language));
+        for phrase in phrases {
+            all.add(phrase, *phrase);
+        }
+        all.find(text).into_keys().map(str::to_owned).collect()
+    }
+
+    #[test]
+    fn letters_and_digits_make_words_and_everything_else_parts_them() {
+        assert_eq!(words("Pull-out the A4 tray; 190\u{a0}°C.", Sameness::Exact), ["pull", "out", "the", "a4", "tray", "190", "c"]);
+        assert_eq!(words("Für\u{ad}sorge STRASSE Ωμέγα", Sameness::Exact), ["fürsorge", "strasse", "ωμέγα"]);
+        assert!(words(" - · ", Sameness::Stem).is_empty());
+    }
+
+    #[test]
+    fn the_words_of_a_phrase_stand_side_by_side_and_in_order() {
+        let phrases = ["hot roller", "fuser"];
+        assert_eq!(found("en", &phrases, "The hot rollers' edge"), ["hot roller"]);
+        assert_eq!(found("en", &phrases, "Hot-roller of the FUSERS"), ["fuser", "hot roller"]);
+        assert!(found("en", &phrases, "a hot, then cold roller").is_empty());
+        assert!(found("en", &phrases, "roller hot").is_empty());
+        assert!(found("en", &phrases, "the refuser").is_empty());
+        assert!(found("en", &phrases, "ends with hot").is_empty());
+    }
+
+    #[test]
+    fn stems_are_for_english_alone() {
+        assert_eq!(found("en-GB", &["switch on"], "Switching on the mains"), ["switch on"]);
+        assert_eq!(found("EN", &["switch on"], "switched on"), ["switch on"]);
+        assert!(found("de", &["walze"], "Walzen").is_empty());
+        assert_eq!(found("de", &["walze"], "WALZE"), ["walze"]);
+        assert!(found("eng", &["switch on"], "switched on").is_empty());
+    }
+
+    #[test]
+    fn a_phrase_without_words_is_found_nowhere() {
+        assert!(found("en", &["--", ""], "-- anything").is_empty());
+    }
+}

@@ -1,0 +1,5 @@
+//! What several test modules use.
+
+pub mod command;
+pub mod random;
+pub mod small_library;
