@@ -143,6 +143,18 @@ test("a browser that stores nothing says so before the start, and the run goes o
   await close(page);
 });
 
+test("an answer given before the start is not lost when another is still open", async () => {
+  const page = await open(nastyFlow());
+  await page.locator("input[name=person][value=instructed]").check();
+  await page.locator("input[name=alone][value=yes]").check();
+  await page.locator("button[type=submit]").click();
+  assert.equal(await screenOf(page), "start");
+  assert.ok(await page.locator("input[name=person][value=instructed]").isChecked());
+  assert.ok(await page.locator("input[name=alone][value=yes]").isChecked());
+  assert.equal(await page.locator(".follower__choice--open").count(), 2);
+  await close(page);
+});
+
 test("a part that fails leaves the readable page", async () => {
   const broken = nastyFlow();
   broken.procedures.nasty.models = null;

@@ -72,7 +72,7 @@ function onBreak(state, event, clock) {
 
 /** Person and machine must be asked again by name before anything goes on. @param {any} state */
 function paused(state) {
-  return { ...state, screen: { name: "resume" }, notice: null, refusal: null };
+  return { ...state, screen: { name: "resume" }, typed: {}, notice: null, refusal: null };
 }
 
 /** The page was closed in between: no clock ran that could be trusted, so no waiting counts. @param {any} flow @param {any} state @param {Clock} clock */
@@ -98,7 +98,7 @@ function started(/** @type {any} */ flow, /** @type {any} */ state, /** @type {E
   const models = [...procedure.models, "unknown", ...(procedure.models.length < flow.models.length ? ["other"] : [])];
   const modelSaid = flow.models.length === 0 || models.includes(event.model);
   const missing = [!modelSaid && "model", !PERSONS.includes(event.person) && "person", typeof event.alone !== "boolean" && "alone", typeof event.caller !== "boolean" && "caller"].filter(Boolean);
-  if (missing.length > 0) return { ...state, refusal: { reason: "unanswered", missing } };
+  if (missing.length > 0) return { ...state, typed: event, refusal: { reason: "unanswered", missing } };
   const refuse = (/** @type {Missing} */ why) => ({ ...state, screen: { name: "refused", missing: [why] } });
   if (event.model === "other") return refuse({ kind: "model", id: procedure.id });
   if (!event.alone) return refuse({ kind: "alone", id: procedure.id });
@@ -312,15 +312,15 @@ function wentBack(/** @type {any} */ flow, /** @type {any} */ state, /** @type {
 function resumed(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ event, /** @type {Clock} */ clock) {
   const asked = state.facts.holds.filter((/** @type {string} */ id) => typeof event.conditions?.[id] !== "boolean");
   const missing = [!PERSONS.includes(event.person) && "person", typeof event.alone !== "boolean" && "alone", ...asked].filter(Boolean);
-  if (missing.length > 0) return { ...state, refusal: { reason: "unanswered", missing } };
+  if (missing.length > 0) return { ...state, typed: event, refusal: { reason: "unanswered", missing } };
   const confirmed = state.facts.holds.filter((/** @type {string} */ id) => event.conditions[id]);
   const entry = { what: "resume", person: event.person, alone: event.alone, confirmed, at: clock.wall };
   const facts = afterBreak(flow, state.facts, event.person, confirmed);
   const log = [...state.log, entry];
-  if (!event.alone) return { ...state, facts, log, refusal: { reason: "not-alone", missing: ["alone"] } };
+  if (!event.alone) return { ...state, facts, log, typed: event, refusal: { reason: "not-alone", missing: ["alone"] } };
   // Waiting counts only while what it waits on surely held.
   const kept = state.facts.holds.every((/** @type {string} */ id) => facts.holds.includes(id));
   const wait = state.wait === null || kept ? state.wait : { ...state.wait, counted: 0 };
-  const run = { ...state, facts, log, wait, arrival: { ...state.arrival, shown: [] }, screen: { name: "back" } };
+  const run = { ...state, facts, log, wait, typed: {}, arrival: { ...state.arrival, shown: [] }, screen: { name: "back" } };
   return run.arrival.counted ? guarded(flow, run, clock) : arrived(flow, run, run.step, clock);
 }

@@ -36,6 +36,7 @@ export const WORDS = {
   askCaller: "Are you at the machine yourself?",
   callerNo: "Yes, I am at the machine",
   callerYes: "No, I am talking to the person there",
+  stillOpen: "Not answered yet",
   unanswered: "Please answer every question first.",
 
   personOrdinary: "Somebody who uses it, without instruction",
