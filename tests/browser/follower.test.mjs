@@ -1,5 +1,5 @@
 // The follower in a real browser: focus, keys, taps, storage, sizes, and what stands in sight.
-// Needs the package `playwright-core` (found as Node finds packages, `NODE_PATH` included) and a Chromium, named by `CHROMIUM` or found by its name.
+// Needs the package `playwright-core` (from `tests/outside`, or wherever `NODE_PATH` says) and a Chromium, named by `CHROMIUM` or found by its name.
 import assert from "node:assert/strict";
 import { execFileSync } from "node:child_process";
 import { createRequire } from "node:module";
@@ -7,7 +7,7 @@ import { after, before, test } from "node:test";
 import { act, ask, answer, CATALOGUE, end, exposed, flow, measure, band, nastyFlow, procedure, unsure } from "../script/flows.mjs";
 import { secretOf, serve } from "./page.mjs";
 
-const { chromium } = createRequire(import.meta.url)("playwright-core");
+const { chromium } = createRequire(new URL("../outside/", import.meta.url))("playwright-core");
 const executablePath = process.env.CHROMIUM ?? execFileSync("which", ["chromium"], { encoding: "utf8" }).trim();
 
 let browser, site;
@@ -140,6 +140,18 @@ test("a browser that stores nothing says so before the start, and the run goes o
   assert.match(await page.locator(".follower").innerText(), /stores nothing/);
   await start(page);
   assert.equal(await screenOf(page), "caution");
+  await close(page);
+});
+
+test("an answer given before the start is not lost when another is still open", async () => {
+  const page = await open(nastyFlow());
+  await page.locator("input[name=person][value=instructed]").check();
+  await page.locator("input[name=alone][value=yes]").check();
+  await page.locator("button[type=submit]").click();
+  assert.equal(await screenOf(page), "start");
+  assert.ok(await page.locator("input[name=person][value=instructed]").isChecked());
+  assert.ok(await page.locator("input[name=alone][value=yes]").isChecked());
+  assert.equal(await page.locator(".follower__choice--open").count(), 2);
   await close(page);
 });
 

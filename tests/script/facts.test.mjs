@@ -102,3 +102,14 @@ test("a hand-over goes on when the person it asked for takes over", () => {
   run.send({ type: "take-over" }).send({ type: "confirm", person: "skilled", alone: true, conditions: { isolated: true } });
   assert.equal(run.at, "step next");
 });
+
+test("a task that needs something never starts by itself, nor does anything withdrawn", () => {
+  const needy = (more) => flow([procedure("needy", [end("over", "done")], { kind: "task", ...more })], CATALOGUE);
+  for (const [more, kind] of [[{ requires: ["isolated"] }, "task"], [{ status: "withdrawn" }, "withdrawn"], [{ start: null }, "withdrawn"]]) {
+    const run = new Run(needy(more));
+    assert.equal(run.state.screen.name, "refused");
+    assert.equal(run.state.screen.missing[0].kind, kind);
+    assert.equal(run.send({ type: "restart" }).next().state.screen.name, "refused");
+  }
+  assert.equal(new Run(needy({})).at, "ending over");
+});

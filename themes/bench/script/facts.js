@@ -202,6 +202,7 @@ export function afterBreak(flow, facts, person, confirmed) {
  */
 export function standsInTheWay(flow, facts, step, today) {
   const after = afterStep(flow, facts, step);
+  /** @type {{kind: "condition" | "person", id: string}[]} */
   const missing = [];
   for (const { hazard: id, waived } of step.exposes) {
     const hazard = flow.hazards.find((/** @type {any} */ one) => one.id === id);

@@ -2,8 +2,9 @@
 // A state is plain data and can be stored. What a screen shows is read from `state.screen`; the words of a step may be drawn only on the
 // screens `step`, `wait` and `ending`.
 import { BREAK_MS, clocksAgree, dayOf, DEAD_MS, perhapsPassed, surelyPassed } from "./clock.js";
-import { afterBack, afterBreak, afterStep, afterWay, agedBy, agedByStep, cautionFresh, cautionShown, firstFacts, PERSONS, qualified, standsInTheWay, takesMs, waited } from "./facts.js";
+import { afterBack, afterBreak, afterStep, afterWay, agedBy, agedByStep, cautionShown, firstFacts, PERSONS, qualified, standsInTheWay, waited } from "./facts.js";
 import { fieldsOf, measuredValue, readNumber, wayOfValue } from "./reading.js";
+import { cautionsDue, handOver, isAction, leftBehind, neverStarts, notChecked, noted, possibleModels, procedureOf, stepOf, timesDone, waitMs, withCount, withDeed, withSnapshot } from "./run-state.js";
 
 /**
  * @typedef {import("./clock.js").Clock} Clock
@@ -18,8 +19,9 @@ const MOST_SILENT_STEPS = 1000;
 
 /** The state before anything was asked. @param {any} flow @param {Clock} clock */
 export function begin(flow, clock) {
+  const never = neverStarts(flow.procedures[flow.procedure]);
   return {
-    schema: "stepward/run/1", edition: flow.edition, screen: { name: "start" }, frames: [], step: null, arrival: { shown: [], counted: false, again: false },
+    schema: "stepward/run/1", edition: flow.edition, screen: never === null ? { name: "start" } : { name: "refused", missing: [never] }, frames: [], step: null, arrival: { shown: [], counted: false, again: false },
     facts: firstFacts("ordinary"), counts: {}, model: null, caller: false, frameCount: 0,
     path: [], log: [], history: [], notice: null, refusal: null, wait: null, typed: {}, last: clock, touched: clock, changed: longAgo(clock),
   };
@@ -70,7 +72,7 @@ function onBreak(state, event, clock) {
 
 /** Person and machine must be asked again by name before anything goes on. @param {any} state */
 function paused(state) {
-  return { ...state, screen: { name: "resume" }, notice: null, refusal: null };
+  return { ...state, screen: { name: "resume" }, typed: {}, notice: null, refusal: null };
 }
 
 /** The page was closed in between: no clock ran that could be trusted, so no waiting counts. @param {any} flow @param {any} state @param {Clock} clock */
@@ -96,10 +98,8 @@ function started(/** @type {any} */ flow, /** @type {any} */ state, /** @type {E
   const models = [...procedure.models, "unknown", ...(procedure.models.length < flow.models.length ? ["other"] : [])];
   const modelSaid = flow.models.length === 0 || models.includes(event.model);
   const missing = [!modelSaid && "model", !PERSONS.includes(event.person) && "person", typeof event.alone !== "boolean" && "alone", typeof event.caller !== "boolean" && "caller"].filter(Boolean);
-  if (missing.length > 0) return { ...state, refusal: { reason: "unanswered", missing } };
+  if (missing.length > 0) return { ...state, typed: event, refusal: { reason: "unanswered", missing } };
   const refuse = (/** @type {Missing} */ why) => ({ ...state, screen: { name: "refused", missing: [why] } });
-  if (procedure.status === "withdrawn" || procedure.start === null) return refuse({ kind: "withdrawn", id: procedure.id });
-  if (procedure.requires.length > 0) return refuse({ kind: "task", id: procedure.id });
   if (event.model === "other") return refuse({ kind: "model", id: procedure.id });
   if (!event.alone) return refuse({ kind: "alone", id: procedure.id });
   if (!qualified(event.person, procedure.for)) return refuse({ kind: "person", id: procedure.for });
@@ -111,24 +111,7 @@ function started(/** @type {any} */ flow, /** @type {any} */ state, /** @type {E
   return arrived(flow, run, procedure.start, clock);
 }
 
-/** The procedure that is being followed. @param {any} flow @param {any} state */
-export function procedureOf(flow, state) {
-  return flow.procedures[state.frames.at(-1)?.procedure ?? flow.procedure];
-}
-
-/** The step one stands at, or `null`. @param {any} flow @param {any} state */
-export function stepOf(flow, state) {
-  return state.step === null ? null : procedureOf(flow, state).steps[state.step] ?? null;
-}
-
-/** The models the machine may be; one `null` for a library without models. @param {any} flow @param {any} state @returns {any[]} */
-export function possibleModels(flow, state) {
-  const ids = state.model === null ? flow.procedures[flow.procedure].models : [state.model];
-  const models = flow.models.filter((/** @type {any} */ model) => ids.includes(model.id));
-  return models.length > 0 ? models : [null];
-}
-
-/** Goes to a step, and on through steps without a screen, to the first that has one. */
+/** Goes to a step, and on through steps without a screen, to the first that has one. @returns {any} */
 function arrived(/** @type {any} */ flow, /** @type {any} */ state, /** @type {string} */ target, /** @type {Clock} */ clock) {
   let run = state;
   let id = target;
@@ -180,28 +163,10 @@ function intoCallee(flow, run, step, clock) {
   return [{ run: inside, step: callee.start }, null];
 }
 
-/** @param {any} run @param {string} step */
-function countKey(run, step) {
-  return `${run.frames.at(-1).id}/${step}`;
-}
-/** @param {any} run @param {string} step */
-function timesDone(run, step) {
-  return run.counts[countKey(run, step)] ?? 0;
-}
-/** @param {any} run @param {string} step */
-function withCount(run, step) {
-  return { ...run, counts: { ...run.counts, [countKey(run, step)]: timesDone(run, step) + 1 } };
-}
-
-/** @param {any} run @param {Missing[]} missing @param {Clock} clock */
-function handOver(run, missing, clock) {
-  const entry = { what: "hand-over", step: run.step, missing, at: clock.wall };
-  return { ...run, wait: null, screen: { name: "hand-over", missing }, log: [...run.log, entry] };
-}
-
-/** The guard before every step: what stands in the way, which caution is due; only then the step. */
+/** The guard before every step: what stands in the way, which caution is due; only then the step. @returns {any} */
 function guarded(/** @type {any} */ flow, /** @type {any} */ run, /** @type {Clock} */ clock) {
   const step = stepOf(flow, run);
+  /** @type {Missing[]} */
   const missing = standsInTheWay(flow, run.facts, step, dayOf(clock));
   for (const frame of run.frames) {
     const least = flow.procedures[frame.procedure].for;
@@ -217,14 +182,6 @@ function guarded(/** @type {any} */ flow, /** @type {any} */ run, /** @type {Clo
   // The end of a procedure that is carried out is a step like any other; the end of the run needs no "done".
   const over = step.outcome !== null && run.frames.length === 1 && waitMs(flow, counted, step) === 0;
   return over ? ended(flow, counted, step, clock) : { ...counted, screen: { name: "step" } };
-}
-
-/** Cautions to show before a step's words, most severe first: its own, on every arrival, and those of its exposures that are missing or out of date. */
-export function cautionsDue(/** @type {any} */ flow, /** @type {any} */ run, /** @type {any} */ step) {
-  const own = step.cautions.filter((/** @type {string} */ id) => !run.arrival.shown.includes(id));
-  const needed = [...step.cautions, ...step.exposes.map((/** @type {any} */ one) => one.hazard)];
-  const stale = needed.filter((id) => !cautionFresh(flow, run.facts, id));
-  return flow.hazards.map((/** @type {any} */ hazard) => hazard.id).filter((/** @type {string} */ id) => own.includes(id) || stale.includes(id));
 }
 
 function acknowledged(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ event, /** @type {Clock} */ clock) {
@@ -253,25 +210,25 @@ function measured(/** @type {any} */ flow, /** @type {any} */ state, /** @type {
     if ("reason" in read) return refuse(read);
     values[field.id] = read.value;
   }
-  const results = possibleModels(flow, state).map((model) => ({ model, ...measuredValue(step, values, model) }));
-  const bad = results.find((result) => "reason" in result);
-  if (bad) return refuse(bad);
-  const ways = results.map((result) => wayOfValue(step, result.value, result.model));
+  const models = possibleModels(flow, state);
+  /** @type {string[]} */
+  const results = [];
+  for (const model of models) {
+    const result = measuredValue(step, values, model);
+    if ("reason" in result) return refuse(result);
+    results.push(result.value);
+  }
+  const ways = models.map((model, place) => wayOfValue(step, results[place], model));
   const same = new Set(ways.map((index) => step.ways[index]?.then));
   if (same.size !== 1 || ways[0] < 0) return handOver({ ...state, typed }, [{ kind: "model", id: step.id }], clock);
-  return left(flow, { ...state, typed: {} }, step, ways[0], { typed, value: results[0].value }, clock);
+  // A value that hangs on a model nobody knows is not written down as if it were known.
+  const value = new Set(results).size === 1 ? { value: results[0] } : {};
+  return left(flow, { ...state, typed: {} }, step, ways[0], { typed, ...value }, clock);
 }
 
 /** The slip that the person meant is put in the field; they still enter it themselves. */
 function retyped(/** @type {any} */ _flow, /** @type {any} */ state, /** @type {Event} */ event) {
   return { ...state, typed: { ...state.typed, [event.field]: String(event.value) } };
-}
-
-/** How long a step waits, in milliseconds. A condition that is already reached needs no second wait. */
-export function waitMs(/** @type {any} */ flow, /** @type {any} */ run, /** @type {any} */ step) {
-  const plain = (step.wait ?? 0) * 1000;
-  const reached = step.waitFor === null || run.facts.holds.includes(step.waitFor);
-  return reached ? plain : Math.max(plain, takesMs(flow, step.waitFor, possibleModels(flow, run)));
 }
 
 function waitBegun(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ _event, /** @type {Clock} */ clock) {
@@ -311,23 +268,7 @@ function left(/** @type {any} */ flow, /** @type {any} */ state, /** @type {any}
   return arrived(flow, noted({ ...remembered, facts }, step, index, reading, clock), way.then, clock);
 }
 
-/** An answer on the path: words for the person, a line for the record. @param {any} run @param {any} step @param {number} index @param {any} reading @param {Clock} clock */
-function noted(run, step, index, reading, clock) {
-  const frame = run.frames.at(-1);
-  const entry = { what: "way", procedure: frame.procedure, step: step.id, way: index, ...reading, at: clock.wall, depth: run.frames.length - 1 };
-  return { ...run, path: [...run.path, entry], log: [...run.log, entry] };
-}
-
-/** What going back returns to. `deeds` are the steps whose work stays done. @param {any} state @param {any} step @param {any} way */
-function withSnapshot(state, step, way) {
-  const { frames, facts, counts, path } = state;
-  const acts = step.sets.length + step.clears.length + step.cures.length + (way ? way.sets.length + way.clears.length : 0) > 0;
-  const again = state.arrival.again && step.kind === "do" ? withCount(state, step.id) : state;
-  const snapshot = { frames, step: state.step, facts, counts, path: path.length, deeds: acts ? [{ procedure: frames.at(-1).procedure, step: step.id }] : [] };
-  return { ...again, history: [...state.history, snapshot] };
-}
-
-/** An ending: of the whole run, or of a procedure carried out, which leads on in its caller. */
+/** An ending: of the whole run, or of a procedure carried out, which leads on in its caller. @returns {any} */
 function ended(/** @type {any} */ flow, /** @type {any} */ state, /** @type {any} */ step, /** @type {Clock} */ clock) {
   // What an ending asks is taken as done: who goes back from it comes a step later.
   const facts = agedByStep(afterStep(flow, state.facts, step));
@@ -338,6 +279,7 @@ function ended(/** @type {any} */ flow, /** @type {any} */ state, /** @type {any
   return backInCaller(flow, { ...known, facts, log, path: [...known.path, entry] }, step, clock);
 }
 
+/** What the caller makes of how its procedure ended. @returns {any} */
 function backInCaller(/** @type {any} */ flow, /** @type {any} */ known, /** @type {any} */ step, /** @type {Clock} */ clock) {
   const arrival = { shown: [], counted: false, again: false };
   const outer = { ...known, frames: known.frames.slice(0, -1), step: known.frames.at(-1).caller, arrival };
@@ -347,24 +289,6 @@ function backInCaller(/** @type {any} */ flow, /** @type {any} */ known, /** @ty
   const facts = afterWay(flow, afterStep(flow, outer.facts, call), call, index, possibleModels(flow, outer));
   const run = call.cures.length > 0 ? withDeed(outer, call) : outer;
   return arrived(flow, noted({ ...run, facts }, call, index, {}, clock), call.ways[index].then, clock);
-}
-
-/** A procedure that was carried out cured something: going back does not undo that either. @param {any} run @param {any} call */
-function withDeed(run, call) {
-  const last = run.history.at(-1);
-  const deeds = [...last.deeds, { procedure: run.frames.at(-1).procedure, step: call.id }];
-  return { ...run, history: [...run.history.slice(0, -1), { ...last, deeds }] };
-}
-
-/** Conditions that must not be left behind and may hold. @param {any} flow @param {any} facts */
-function leftBehind(flow, facts) {
-  return flow.conditions.filter((/** @type {any} */ one) => one.mustClear && facts.mayHold.includes(one.id)).map((/** @type {any} */ one) => one.id);
-}
-
-/** @param {any} facts @param {any} step @returns {Missing[]} */
-function notChecked(facts, step) {
-  const unproved = (step.outcome === "fixed" && !facts.checked) || (step.outcome === "no-fault" && facts.uncheckedCure);
-  return unproved ? [{ kind: "check", id: step.outcome }] : [];
 }
 
 /** One step back in words; the machine stays as it is, and what stays done is named. */
@@ -384,27 +308,19 @@ function wentBack(/** @type {any} */ flow, /** @type {any} */ state, /** @type {
   return guarded(flow, run, clock);
 }
 
-/** Whether a count is of an action: what was done to the machine was done. @param {any} flow @param {any} state @param {any} then @param {string} key */
-function isAction(flow, state, then, key) {
-  const [frameId, step] = key.split("/");
-  const frame = [...state.frames, ...then.frames].find((one) => String(one.id) === frameId);
-  // The count of a procedure that was left altogether is kept: nobody can return into it by an answer.
-  return !frame || ["do", "carry-out"].includes(flow.procedures[frame.procedure].steps[step]?.kind);
-}
-
 /** After a break: who is there, and each condition by name. */
 function resumed(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ event, /** @type {Clock} */ clock) {
   const asked = state.facts.holds.filter((/** @type {string} */ id) => typeof event.conditions?.[id] !== "boolean");
   const missing = [!PERSONS.includes(event.person) && "person", typeof event.alone !== "boolean" && "alone", ...asked].filter(Boolean);
-  if (missing.length > 0) return { ...state, refusal: { reason: "unanswered", missing } };
+  if (missing.length > 0) return { ...state, typed: event, refusal: { reason: "unanswered", missing } };
   const confirmed = state.facts.holds.filter((/** @type {string} */ id) => event.conditions[id]);
   const entry = { what: "resume", person: event.person, alone: event.alone, confirmed, at: clock.wall };
   const facts = afterBreak(flow, state.facts, event.person, confirmed);
   const log = [...state.log, entry];
-  if (!event.alone) return { ...state, facts, log, refusal: { reason: "not-alone", missing: ["alone"] } };
+  if (!event.alone) return { ...state, facts, log, typed: event, refusal: { reason: "not-alone", missing: ["alone"] } };
   // Waiting counts only while what it waits on surely held.
   const kept = state.facts.holds.every((/** @type {string} */ id) => facts.holds.includes(id));
   const wait = state.wait === null || kept ? state.wait : { ...state.wait, counted: 0 };
-  const run = { ...state, facts, log, wait, arrival: { ...state.arrival, shown: [] }, screen: { name: "back" } };
+  const run = { ...state, facts, log, wait, typed: {}, arrival: { ...state.arrival, shown: [] }, screen: { name: "back" } };
   return run.arrival.counted ? guarded(flow, run, clock) : arrived(flow, run, run.step, clock);
 }

@@ -1,5 +1,6 @@
 // Draws the flow state into the page and hands it what people do. Keeps the run in the browser's storage, where that is allowed.
-import { advance, begin, procedureOf, stepOf } from "../../script/flow-state.js";
+import { advance, begin } from "../../script/flow-state.js";
+import { procedureOf, stepOf } from "../../script/run-state.js";
 import { make } from "./make.js";
 import { pathWords } from "./record.js";
 import { clockWords, drawScreen, knownNow } from "./screens.js";
@@ -152,7 +153,7 @@ class Follower {
       !this.stored && say("storageBlocked"),
       procedure.status !== "released" && say("notReleased"),
       procedure.reviewBy !== null && procedure.reviewBy < today && say("reviewOverdue", { day: procedure.reviewBy }),
-    ].filter((text) => text !== false);
+    ].filter((text) => typeof text === "string");
   }
 
   /** In which job one is, and the stop card. */

@@ -71,7 +71,7 @@ export function recordText(flow, state) {
 function recordLines(flow, state, entry) {
   const textOf = (/** @type {string} */ id) => stepText(flow, entry.procedure, id);
   switch (entry.what) {
-    case "start": return [say("recordModel", { model: modelName(flow, entry.model) }), say("recordPerson", { person: sayOf("person", entry.person) })];
+    case "start": return [...(flow.models.length > 0 ? [say("recordModel", { model: modelName(flow, entry.model) })] : []), say("recordPerson", { person: sayOf("person", entry.person) })];
     case "caution": return [say(entry.caller ? "recordCautionCaller" : "recordCaution", { name: hazardName(flow, entry.hazard) })];
     case "back": return [say("recordBack", { step: textOf(entry.to) })];
     case "wait-over": return [say("recordWait", { time: duration(entry.seconds), step: textOf(entry.step) })];

@@ -1,7 +1,7 @@
 // One function a screen: state in, elements out. Nothing is decided here; every button sends one event.
 import { PERSONS } from "../../script/facts.js";
-import { possibleModels, procedureOf, stepOf, waitMs } from "../../script/flow-state.js";
 import { fieldsOf } from "../../script/reading.js";
+import { neverStarts, possibleModels, procedureOf, stepOf, waitMs } from "../../script/run-state.js";
 import { alertSymbol, make } from "./make.js";
 import { conditionName, hazardName, missingWords, modelName, outcomeWords, recordText } from "./record.js";
 import { duration, say, sayOf } from "./words.js";
@@ -29,10 +29,15 @@ function submit(label) {
   return make("button", { type: "submit", class: "follower__way follower__way--main" }, make("span", { class: "follower__label" }, label));
 }
 
-/** A group of radio buttons. @param {string} name @param {string} legend @param {[string, string][]} choices @param {string | null} hint */
-function choice(name, legend, choices, hint = null) {
-  const options = choices.map(([value, label]) => make("label", { class: "follower__option" }, make("input", { type: "radio", name, value }), make("span", {}, label)));
-  return make("fieldset", { class: "follower__choice" }, make("legend", {}, legend), hint === null ? null : make("p", { class: "follower__hint" }, hint), ...options);
+/** A group of radio buttons; what was chosen before stays chosen, and a question left open says so. @param {any} state @param {string} name @param {string} legend @param {[string, string][]} choices @param {string | null} hint */
+function choice(state, name, legend, choices, hint = null) {
+  const condition = name.startsWith("still-") ? name.slice("still-".length) : null;
+  const given = condition === null ? state.typed[name] : state.typed.conditions?.[condition];
+  const chosen = given === true ? "yes" : given === false ? "no" : given;
+  const open = state.refusal?.missing?.includes(condition ?? name);
+  const options = choices.map(([value, label]) => make("label", { class: "follower__option" }, make("input", { type: "radio", name, value, checked: value === chosen }), make("span", {}, label)));
+  const kind = open ? "follower__choice follower__choice--open" : "follower__choice";
+  return make("fieldset", { class: kind }, make("legend", {}, legend), hint === null ? null : make("p", { class: "follower__hint" }, hint), open ? make("p", { class: "follower__open" }, say("stillOpen")) : null, ...options);
 }
 
 /** @param {FormData} answers @param {string} name */
@@ -43,9 +48,9 @@ function said(answers, name) {
 
 /** @type {[string, string][]} */
 const personChoices = PERSONS.map((id) => [id, sayOf("person", id)]);
-/** @returns {HTMLElement} */
-function aloneChoice() {
-  return choice("alone", say("askAlone"), [["yes", say("aloneYes")], ["no", say("aloneNo")]]);
+/** @param {any} state */
+function aloneChoice(state) {
+  return choice(state, "alone", say("askAlone"), [["yes", say("aloneYes")], ["no", say("aloneNo")]]);
 }
 
 /** @param {View} view */
@@ -58,10 +63,10 @@ function start({ flow, state, send, notices }) {
   const body = [
     ...notices.map(notice),
     ...refused_(state),
-    flow.models.length > 0 ? choice("model", say("askModel"), models) : null,
-    choice("person", say("askPerson"), personChoices),
-    aloneChoice(),
-    choice("caller", say("askCaller"), [["no", say("callerNo")], ["yes", say("callerYes")]]),
+    flow.models.length > 0 ? choice(state, "model", say("askModel"), models) : null,
+    choice(state, "person", say("askPerson"), personChoices),
+    aloneChoice(state),
+    choice(state, "caller", say("askCaller"), [["no", say("callerNo")], ["yes", say("callerYes")]]),
   ].filter((one) => one !== null);
   const form = (/** @type {HTMLFormElement} */ element) => {
     const answers = new FormData(element);
@@ -188,8 +193,8 @@ export function clockWords(running) {
 
 /** @param {View} view */
 function resume({ flow, state, send }) {
-  const asked = state.facts.holds.map((/** @type {string} */ id) => choice(`still-${id}`, conditionName(flow, id), [["yes", say("stillYes")], ["no", say("stillNo")]], say("askStill")));
-  const body = [make("p", {}, say("resumeWhy")), ...refused_(state), choice("person", say("askPerson"), personChoices), aloneChoice(), ...asked];
+  const asked = state.facts.holds.map((/** @type {string} */ id) => choice(state, `still-${id}`, conditionName(flow, id), [["yes", say("stillYes")], ["no", say("stillNo")]], say("askStill")));
+  const body = [make("p", {}, say("resumeWhy")), ...refused_(state), choice(state, "person", say("askPerson"), personChoices), aloneChoice(state), ...asked];
   const form = (/** @type {HTMLFormElement} */ element) => {
     const answers = new FormData(element);
     const conditions = Object.fromEntries(state.facts.holds.map((/** @type {string} */ id) => [id, said(answers, `still-${id}`)]));
@@ -243,7 +248,8 @@ function handOver(view) {
 /** @param {View} view */
 function refused({ flow, state, send }) {
   const missing = state.screen.missing.map((/** @type {any} */ one) => make("p", { class: "follower__do" }, missingWords(flow, one)));
-  return { kind: say("kindHandOver"), title: say("refusedTitle"), body: missing, ways: [way(say("startAgain"), () => send({ type: "restart" }))] };
+  const again = neverStarts(flow.procedures[flow.procedure]) === null;
+  return { kind: say("kindHandOver"), title: say("refusedTitle"), body: missing, ways: again ? [way(say("startAgain"), () => send({ type: "restart" }))] : [] };
 }
 
 /** What is known now: person, machine, conditions, cautions in force. @param {View} view */

@@ -36,6 +36,7 @@ export const WORDS = {
   askCaller: "Are you at the machine yourself?",
   callerNo: "Yes, I am at the machine",
   callerYes: "No, I am talking to the person there",
+  stillOpen: "Not answered yet",
   unanswered: "Please answer every question first.",
 
   personOrdinary: "Somebody who uses it, without instruction",
@@ -107,7 +108,7 @@ export const WORDS = {
   missingPerson: "It takes {person}.",
   missingModel: "The machine is not known well enough, or this is not for it.",
   missingFormula: "The value cannot be computed here.",
-  missingWithdrawn: "The procedure that comes next is withdrawn.",
+  missingWithdrawn: "The procedure that would begin here is withdrawn.",
   missingOutcome: "No way on is written for this end.",
   missingWay: "No way on is written here.",
   missingStep: "The next step is missing.",
@@ -165,6 +166,7 @@ export function sayOf(family, id) {
 
 /** `90` s is `1 min 30 s`. @param {number} seconds */
 export function duration(seconds) {
+  /** @type {[number, string][]} */
   const parts = [[Math.floor(seconds / 3600), "h"], [Math.floor(seconds / 60) % 60, "min"], [seconds % 60, "s"]];
   return parts.filter(([count]) => count > 0).map(([count, unit]) => `${count} ${unit}`).join(" ") || "0 s";
 }
