@@ -12,4 +12,5 @@ mod read;
 mod render;
 mod rules;
 mod support;
+mod theme;
 mod tidy;
