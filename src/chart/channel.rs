@@ -102,22 +102,30 @@ impl Piece {
     }
 }
 
-/// A whole piece that stands in a circle of demands.
+/// A whole piece that stands in a circle of demands: what is left when pieces without a demand on one side are taken away.
 fn circle(pieces: &[Piece]) -> Option<usize> {
     let count = pieces.len();
-    let above = |a: usize, b: usize| a != b && pieces[a].net != pieces[b].net && pieces[a].must_be_above(&pieces[b]);
-    let mut stays = vec![true; count];
-    loop {
-        let loose = (0..count).find(|a| {
-            stays[*a] && {
-                let over = (0..count).any(|b| stays[b] && above(*a, b));
-                let under = (0..count).any(|b| stays[b] && above(b, *a));
-                !(over && under)
+    let mut demands = [vec![Vec::new(); count], vec![Vec::new(); count]];
+    for a in 0..count {
+        for b in 0..count {
+            if pieces[a].net != pieces[b].net && pieces[a].must_be_above(&pieces[b]) {
+                demands[0][a].push(b);
+                demands[1][b].push(a);
             }
-        });
-        match loose {
-            Some(piece) => stays[piece] = false,
-            None => break,
+        }
+    }
+    let mut stays = vec![true; count];
+    for [ahead, behind] in [[0, 1], [1, 0]] {
+        let mut open: Vec<usize> = (0..count).map(|piece| demands[behind][piece].iter().filter(|other| stays[**other]).count()).collect();
+        let mut loose: Vec<usize> = (0..count).filter(|piece| stays[*piece] && open[*piece] == 0).collect();
+        while let Some(piece) = loose.pop() {
+            stays[piece] = false;
+            for other in demands[ahead][piece].iter().filter(|other| stays[**other]) {
+                open[*other] -= 1;
+                if open[*other] == 0 {
+                    loose.push(*other);
+                }
+            }
         }
     }
     (0..count).find(|piece| stays[*piece] && pieces[*piece].half == Half::Whole)

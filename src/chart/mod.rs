@@ -3,25 +3,26 @@
 //!
 //! The way of Sugiyama, Tagawa and Toda (1981), made for flowcharts: [`cycles`] finds the lines that go back up, [`layers`] gives each step
 //! its row, [`weave`] threads every line through the rows between, [`order`] sorts each row, [`place`] finds the columns, [`channel`] the
-//! tracks between two rows, and [`route`] puts the lines together.
+//! tracks between two rows, and [`route`] puts the lines together. [`text`] says how big the words are, for whoever makes the graph.
 
 pub mod graph;
+pub mod text;
 
 pub mod cycles;
 pub mod layers;
 pub mod simplex;
-
 pub mod weave;
 
 pub mod order;
-pub mod place;
 
 pub mod align;
+pub mod ease;
+pub mod place;
+pub mod space;
+
 pub mod channel;
 pub mod drawing;
 pub mod route;
-
-pub mod text;
 
 use crate::chart::drawing::Drawing;
 use crate::chart::graph::Graph;

@@ -4,6 +4,8 @@
 use crate::chart::weave::Fabric;
 
 const BEGINNINGS: usize = 6;
+/// Over so many cells only the first two are tried.
+const MANY: usize = 4_000;
 const SWEEPS: usize = 24;
 /// Sweeps without a gain before a beginning is given up.
 const PATIENCE: usize = 6;
@@ -12,7 +14,8 @@ const PATIENCE: usize = 6;
 pub fn order(fabric: &mut Fabric) -> u64 {
     let near = Near::new(fabric);
     let mut best: Option<(u64, Vec<Vec<usize>>)> = None;
-    for beginning in 0..BEGINNINGS {
+    let beginnings = if fabric.cells.len() > MANY { 2 } else { BEGINNINGS };
+    for beginning in 0..beginnings {
         let mut rows = Rows::begin(fabric, &near, beginning);
         let mut idle = 0;
         let mut own_best = u64::MAX;

@@ -2,31 +2,20 @@
 //! from the fast alignment of [`align`]; for very large drawings the alignment alone.
 
 use crate::chart::align;
+use crate::chart::ease;
 use crate::chart::simplex::{self, Arc};
-use crate::chart::weave::{Cell, Fabric, Kind};
+use crate::chart::space::gap;
+use crate::chart::weave::Fabric;
 
-/// Over so many cells the alignment alone is used.
-const FINE: usize = 6_000;
-
-const STEP_GAP: i32 = 40;
-const LABEL_GAP: i32 = 12;
-const LINE_GAP: i32 = 16;
+/// Over so many cells the alignment alone is used: it is fast and draws such flows about three times as wide.
+const FINE: usize = 8_000;
 
 /// A column (the axis) for each cell; the left edge of the leftmost cell may be at any number.
 pub fn columns(fabric: &Fabric) -> Vec<i32> {
     let rough = align::columns(fabric);
-    let fine = if fabric.cells.len() > FINE { rough } else { straighten(fabric, &rough) };
+    let mut fine = if fabric.cells.len() > FINE { rough } else { straighten(fabric, &rough) };
+    ease::ease(fabric, &mut fine);
     fine.into_iter().map(|column| i32::try_from(column).unwrap_or(i32::MAX / 4)).collect()
-}
-
-/// The least distance between the axes of two neighbours in a row.
-pub fn gap(left: &Cell, right: &Cell) -> i64 {
-    let space = match (left.kind, right.kind) {
-        (Kind::Step(_), Kind::Step(_)) => STEP_GAP,
-        (Kind::Own(_), Kind::Own(_)) => LABEL_GAP,
-        (Kind::Step(_) | Kind::Own(_) | Kind::Thread(_) | Kind::Lane(_), _) => LINE_GAP,
-    };
-    i64::from(left.right + space + right.left)
 }
 
 fn straighten(fabric: &Fabric, rough: &[i64]) -> Vec<i64> {

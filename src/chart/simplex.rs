@@ -3,6 +3,9 @@
 
 use std::collections::BTreeSet;
 
+/// How many tree arcs to compare when one has to leave.
+const SEARCH: usize = 30;
+
 /// `rank(head) - rank(tail) >= min`, each unit of length costs `weight`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Arc {
@@ -23,10 +26,15 @@ pub fn ranks(count: usize, arcs: &[Arc], first: Option<Vec<i64>>, limit: usize) 
     if net.grow_tight_tree() {
         net.measure_tree();
         net.measure_cuts();
-        let mut from = 0;
+        let (mut from, mut idle) = (0, 0);
         for _ in 0..limit {
             let Some(leaving) = net.leaving(&mut from) else { break };
             let Some(entering) = net.entering(leaving) else { break };
+            // Exchanges that move nothing can go round in a circle.
+            idle = if net.slack(entering) == 0 { idle + 1 } else { 0 };
+            if idle > 200 + count {
+                break;
+            }
             net.exchange(leaving, entering);
         }
     }
@@ -56,6 +64,9 @@ fn longest_paths(count: usize, arcs: &[Arc]) -> Vec<i64> {
     }
     rank
 }
+
+/// Arcs by how far they are from being tight.
+type Waiting = BTreeSet<(i64, usize)>;
 
 struct Network<'a> {
     arcs: &'a [Arc],
@@ -113,7 +124,7 @@ impl<'a> Network<'a> {
         let mut moved = vec![0i64; count];
         let mut shift = 0i64;
         // Arcs out of the tree lose slack when the tree moves down, arcs into it when it moves up.
-        let (mut leaving, mut arriving): (BTreeSet<(i64, usize)>, BTreeSet<(i64, usize)>) = (BTreeSet::new(), BTreeSet::new());
+        let (mut leaving, mut arriving) = (Waiting::new(), Waiting::new());
         let mut fresh = vec![0];
         inside[0] = true;
         let mut size = 0;
@@ -170,7 +181,7 @@ impl<'a> Network<'a> {
         }
     }
 
-    fn nearest(waiting: &mut BTreeSet<(i64, usize)>, useful: impl Fn(usize) -> bool) -> Option<(i64, usize)> {
+    fn nearest(waiting: &mut Waiting, useful: impl Fn(usize) -> bool) -> Option<(i64, usize)> {
         while let Some(&(key, index)) = waiting.first() {
             if useful(index) {
                 return Some((key, index));
@@ -240,17 +251,24 @@ impl<'a> Network<'a> {
         }
     }
 
-    /// The next tree arc of negative cut value, searched in a circle; gives its place in the tree.
+    /// The worst of the next few tree arcs of negative cut value, searched in a circle; gives its place in the tree.
     fn leaving(&self, from: &mut usize) -> Option<usize> {
         let size = self.tree.len();
+        let mut worst: Option<(i64, usize)> = None;
+        let mut found = 0;
         for step in 0..size {
             let place = (*from + step) % size;
-            if self.cut[self.tree[place]] < 0 {
-                *from = place;
-                return Some(place);
+            let cut = self.cut[self.tree[place]];
+            if cut < 0 {
+                found += 1;
+                worst = Some(worst.map_or((cut, place), |best| best.min((cut, place))));
+                if found == SEARCH {
+                    *from = (place + 1) % size;
+                    break;
+                }
             }
         }
-        None
+        worst.map(|(_, place)| place)
     }
 
     /// The arc of least slack that leads from the head's side of a tree arc back to the tail's side.

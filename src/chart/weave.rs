@@ -66,18 +66,21 @@ struct Loom<'a> {
     shared: BTreeMap<(Kind, usize), usize>,
     links: BTreeMap<(usize, usize), i64>,
     forks: Vec<bool>,
+    joins: Vec<bool>,
 }
 
 impl<'a> Loom<'a> {
     fn new(graph: &'a Graph, rows: &[usize]) -> Self {
         let last = rows.iter().max().map_or(0, |row| 2 * row + 3);
-        let mut exits = vec![0; graph.nodes.len()];
+        let (mut exits, mut entries) = (vec![0; graph.nodes.len()], vec![0; graph.nodes.len()]);
         for edge in &graph.edges {
             exits[edge.from] += 1;
+            entries[edge.to] += 1;
         }
         let fabric = Fabric { rows: vec![Vec::new(); last + 1], ..Fabric::default() };
-        let forks = exits.into_iter().map(|count| count > 1).collect();
-        let mut loom = Self { graph, fabric, shared: BTreeMap::new(), links: BTreeMap::new(), forks };
+        let many = |counts: Vec<usize>| counts.into_iter().map(|count| count > 1).collect();
+        let (forks, joins) = (many(exits), many(entries));
+        let mut loom = Self { graph, fabric, shared: BTreeMap::new(), links: BTreeMap::new(), forks, joins };
         for (index, node) in graph.nodes.iter().enumerate() {
             let kind = Kind::Step(index);
             loom.add(Cell { kind, row: 2 * rows[index] + 1, left: node.left, right: node.right, height: node.height });
@@ -105,6 +108,13 @@ impl<'a> Loom<'a> {
         *self.links.entry((upper, lower)).or_insert(0) += weight;
     }
 
+    /// Bends belong where lines fork or join anyhow, so between steps of one exit and one entry a line is held straighter.
+    fn weight(&self, edge: usize) -> i64 {
+        let edge = &self.graph.edges[edge];
+        let plain = i64::from(!self.forks[edge.from]) + i64::from(!self.joins[edge.to]);
+        i64::from(edge.weight) * (2 + plain)
+    }
+
     /// The beginning of a path: the step, and a cell of the edge's own if it has a label or leaves a fork.
     fn leave(&mut self, edge: usize, from: usize) -> Vec<usize> {
         let label = self.graph.edges[edge].label;
@@ -115,13 +125,12 @@ impl<'a> Loom<'a> {
         let row = self.fabric.cells[from].row + 1;
         let right = size.width - size.width / 2;
         let own = self.add(Cell { kind: Kind::Own(edge), row, left: size.width / 2, right, height: size.height });
-        let weight = i64::from(self.graph.edges[edge].weight);
-        self.link(from, own, 2 * weight);
+        self.link(from, own, self.weight(edge));
         vec![from, own]
     }
 
     fn lead_down(&mut self, edge: usize, from: usize, to: usize) {
-        let weight = i64::from(self.graph.edges[edge].weight);
+        let weight = self.weight(edge);
         let mut path = self.leave(edge, from);
         let mut here = path.last().copied().unwrap_or(from);
         for row in self.fabric.cells[here].row + 1..self.fabric.cells[to].row {
@@ -143,7 +152,9 @@ impl<'a> Loom<'a> {
             (true, true) => {
                 self.links.insert((here, next), 16);
             }
-            _ => self.link(here, next, 2 * weight),
+            // A jog on the last stretch is seen most.
+            (true, false) => self.link(here, next, weight + 6),
+            (false, _) => self.link(here, next, weight + 1),
         }
     }
 

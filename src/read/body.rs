@@ -87,13 +87,7 @@ impl<'s, 'a> Reader<'s, 'a> {
     fn gathered(&mut self) -> &mut Gathered {
         match &self.note {
             Some(label) => self.notes.entry(label.clone()).or_default(),
-            None => {
-                if self.sections.is_empty() {
-                    self.sections.push(Gathered::default());
-                }
-                let last = self.sections.len() - 1;
-                &mut self.sections[last]
-            }
+            None => self.sections.last_mut().expect("the introduction stands first and is never taken out"),
         }
     }
 

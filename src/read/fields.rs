@@ -45,7 +45,7 @@ impl<'n> Fields<'n> {
     /// Reports every key outside `known`; the hint is looked for in `likely`.
     pub fn report_unknown(&self, scope: &mut Scope<'_>, known: &[&str], likely: &[&str]) {
         for (key, _) in &self.mapping.entries {
-            if !known.contains(&key.value.as_str()) {
+            if !known.contains(&key.value.as_str()) && !scope.is_full() {
                 let near = nearest(&key.value, likely.iter().copied()).or_else(|| nearest(&key.value, known.iter().copied()));
                 let help = match near {
                     Some(near) => format!("the nearest known key is `{near}`"),
@@ -110,7 +110,10 @@ impl<'n> Fields<'n> {
         let bare = matches!(&node.value, Value::Scalar(scalar) if scalar.plain);
         let cut = bare && scope.is_cut(node.at, true);
         if cut {
-            scope.cut_short(node.at);
+            let rest = scope.text.get(node.at.end as usize..).unwrap_or("");
+            let skipped = u32::try_from(rest.find('#').unwrap_or(0)).unwrap_or(0);
+            let start = node.at.end + skipped;
+            scope.cut_short(Place { column: node.at.column + skipped, start, end: start + 1, ..node.at });
         }
         cut
     }

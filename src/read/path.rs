@@ -27,7 +27,7 @@ pub fn leads_outside(from: &str, target: &str) -> bool {
 
 /// Reports a path that leads outside; says whether it stays inside.
 pub fn stays_inside(scope: &mut Scope<'_>, target: &At<String>) -> bool {
-    let outside = leads_outside(&scope.path, &target.value);
+    let outside = leads_outside(scope.path, &target.value);
     if outside {
         let message = format!("the path {} leads outside the library", quoted(&target.value));
         scope.say(&OUTSIDE_LIBRARY, target.at, message, "put the file into the library and name it there");

@@ -5,6 +5,9 @@ use crate::finding::{Finding, Findings, Rule};
 use crate::text::id::{Id, IdFault, RESERVED};
 use crate::text::place::{At, FileId, Place, Source};
 
+/// The most findings of one file; a file that is wrong throughout is as wrong with a thousand.
+pub const MOST_FINDINGS: usize = 1_000;
+
 /// Collects the findings of one file.
 pub struct Scope<'a> {
     pub file: FileId,
@@ -26,8 +29,16 @@ impl<'a> Scope<'a> {
         Place::top(self.file)
     }
 
+    /// Whether there are so many findings that no more are taken.
+    pub fn is_full(&self) -> bool {
+        self.findings.len() >= MOST_FINDINGS
+    }
+
     /// Adds a finding, with the procedure and step it stands in.
     pub fn report(&mut self, mut finding: Finding) {
+        if self.is_full() {
+            return;
+        }
         finding.procedure = finding.procedure.or_else(|| self.procedure.clone());
         finding.step = finding.step.or_else(|| self.step.clone());
         self.findings.push(finding);
@@ -60,7 +71,6 @@ impl<'a> Scope<'a> {
     /// `# so` is a comment. `empty`: the text is empty, so that one blank sets the comment apart.
     pub fn is_cut(&self, at: Place, empty: bool) -> bool {
         let rest = self.text.get(at.end as usize..).unwrap_or("");
-        let rest = rest.split(['\n', '\r']).next().unwrap_or("");
         let rest = if empty { rest.trim_start_matches(':') } else { rest };
         let comment = rest.trim_start_matches([' ', '\t']);
         let blanks = rest.len() - comment.len();

@@ -1,5 +1,6 @@
 //! A step: which of the five kinds it is, and what its keys say.
 
+use crate::finding::rule::KEY_MISSING;
 use crate::model::catalogue::Person;
 use crate::model::procedure::Denial;
 use crate::model::step::{Action, ByModel, CarryOut, Question, Step, StepKind};
@@ -192,7 +193,7 @@ fn by_model(scope: &mut Scope<'_>, node: &Node) -> ByModel {
     let mut others = None;
     for (model, step) in scope.entries(node, "from model to step, with `others` for the rest") {
         if is_empty(step) {
-            scope.missing(model.at, "then", "name the step that this model goes on to");
+            scope.say(&KEY_MISSING, model.at, format!("{} leads to no step", quoted(&model.value)), "name the step it goes on to");
         } else if let Some(step) = scope.id(step) {
             if model.value == "others" {
                 others = Some(step);
@@ -240,7 +241,7 @@ pub fn denials(scope: &mut Scope<'_>, fields: Fields<'_>, key: &str) -> Vec<Deni
     let mut denials = Vec::new();
     for (of, reason) in scope.entries(node, "from what is named to the reason") {
         let text = if is_empty(reason) {
-            scope.missing(of.at, "reason", format!("write why, after {}: the review shows it", quoted(&of.value)));
+            scope.say(&KEY_MISSING, of.at, format!("{} has no reason", quoted(&of.value)), "write why; the review shows it");
             None
         } else {
             scope.text(reason)

@@ -134,8 +134,9 @@ fn circle(first: Option<&Condition>, members: usize) -> Findings {
 
 /// A condition that comes with time cannot bring a hazard back.
 fn returning(catalogue: &Catalogue, findings: &mut Findings) {
+    let timed: BTreeSet<&Id> = catalogue.conditions.iter().filter(|one| one.takes.is_some()).map(|one| &one.id).collect();
     let names = catalogue.hazards.iter().flat_map(|hazard| &hazard.returns_with);
-    for name in names.filter(|name| catalogue.condition(&name.value).is_some_and(|condition| condition.takes.is_some())) {
+    for name in names.filter(|name| timed.contains(&name.value)) {
         let message = format!("`returns-with` names {}, a condition with `takes`", quoted(name.as_str()));
         findings.push(Finding::new(&VALUE_INVALID, name.at, message).help("name the condition that ends it instead"));
     }

@@ -8,6 +8,7 @@ use granit_parser::{ErrorKind, Event, Marker, Parser, ScalarStyle, Span, options
 
 use crate::finding::Rule;
 use crate::finding::rule::{FRONT_MATTER_INVALID, TOO_DEEP};
+use crate::read::scope::MOST_FINDINGS;
 use crate::read::yaml_error;
 use crate::text::place::{At, FileId, Place};
 
@@ -149,8 +150,11 @@ impl Builder {
             }
             Event::Scalar(text, style, _, tag) => {
                 self.tag(tag.is_some(), span);
+                let at = self.places.span(span);
                 let plain = matches!(style, ScalarStyle::Plain);
-                let node = Node { at: self.places.span(span), value: Value::Scalar(Scalar { text: text.into_owned(), plain }) };
+                // The parser writes `~` for a value that is not there; one that is there takes up room.
+                let text = if plain && at.start == at.end { String::new() } else { text.into_owned() };
+                let node = Node { at, value: Value::Scalar(Scalar { text, plain }) };
                 self.put(node);
             }
             Event::SequenceStart(_, _, tag) => {
@@ -233,7 +237,9 @@ impl Builder {
                 },
             },
         };
-        if let Some((key, first)) = path_needed {
+        if let Some((key, first)) = path_needed
+            && self.document.duplicates.len() < MOST_FINDINGS
+        {
             let path = self.path();
             self.document.duplicates.push(Duplicate { key: key.value, first, second: key.at, path });
         }

@@ -32,7 +32,9 @@ pub fn in_plain_words(kind: &ErrorKind) -> (String, &'static str) {
         ErrorKind::UnexpectedEofFlowSequence
         | ErrorKind::UnexpectedEofFlowMapping
         | ErrorKind::UnexpectedEofImplicitFlowMapping
-        | ErrorKind::UnclosedFlowCollection { .. } => ("a `[` or `{` is not closed", "close it with `]` or `}`"),
+        | ErrorKind::UnclosedFlowCollection { .. } => {
+            ("a `[` or `{` is not closed", "close it with `]` or `}`; quote a text that holds ` #`")
+        }
         ErrorKind::MismatchedFlowCollectionEnd { .. } | ErrorKind::MisplacedFlowCollectionEnd => {
             ("a `]` or `}` closes nothing that is open", "match each `[` with `]` and each `{` with `}`")
         }

@@ -1,10 +1,14 @@
 //! A procedure as a flowchart: inline SVG by the symbols of ISO 5807:1985, its legend, and the same content as a list.
 //!
 //! Sizes are attributes (the layout depends on them), colours are left to the style sheet, by these classes:
-//! `chart` the drawing; `chart__edge`, with `chart__line`, `chart__arrow`, `chart__label-ground`, `chart__label`; `chart__node` and
-//! `chart__node--KIND` (see [`kind::StepRole::class`]), with `chart__shape`, `chart__bar`, `chart__text`, `chart__note`, `chart__number`;
-//! `chart__sign` with `chart__sign--danger|warning|caution|notice|unknown` for a caution shown there, `chart__sign--exposed` for an exposure,
-//! with `chart__sign-ground` and `chart__sign-text`; `chart-legend` and `chart-outline` for the lists.
+//! `chart` the drawing; `chart__edge` and `chart__edge--answer|band|part|model|outcome|unsure|otherwise|next`, with `chart__line`,
+//! `chart__arrow`, `chart__label-ground`, `chart__label`; `chart__node` and `chart__node--KIND` (see [`kind::StepRole::class`]), with `chart__shape`,
+//! `chart__ground`, `chart__bar`, `chart__text`, `chart__note`, `chart__number`;
+//! `chart__sign` with `chart__sign--danger|warning|caution|notice|unknown` for a caution shown there, `chart__sign--exposed` for an
+//! exposure, with `chart__sign-ground` and `chart__sign-text`; `chart-legend` and `chart-outline` for the lists.
+//!
+//! Read aloud, it is a group of links, each with the signs of its step before it; the ways are in the list ([`outline`]), not in the drawing.
+//! (Not `role="img"`: what is inside an image cannot be reached.)
 //!
 //! A script finds a step by `#chart-ID` or `data-step`, and a way by `data-from`, `data-to` and `data-way`: its index in
 //! [`crate::flow::graph::ways`].
@@ -24,9 +28,6 @@ use crate::model::library::Library;
 use crate::model::procedure::Procedure;
 use crate::render::chart_svg::figure::{Figure, NodeFigure};
 use crate::render::chart_svg::mark::{Tag, escape};
-
-pub use crate::render::chart_svg::legend::legend;
-pub use crate::render::chart_svg::outline::outline;
 
 /// What a step's section is called on the page: this, then the step's id.
 pub const STEP_ANCHOR: &str = "step-";
@@ -57,7 +58,9 @@ pub fn chart(library: &Library, procedure: &Procedure) -> String {
     svg.push_str(&Tag::new("title").with("id", "chart--title").text(&format!("Flowchart: {}", procedure.title())));
     svg.push_str(&Tag::new("desc").with("id", "chart--desc").text(&description(&figure)));
     svg.push('\n');
-    for index in 0..figure.ways.len() {
+    // Lines that have joined lie on each other: the quiet ones below.
+    let (aside, onward): (Vec<usize>, Vec<usize>) = (0..figure.ways.len()).partition(|index| figure.ways[*index].aside());
+    for index in aside.into_iter().chain(onward) {
         svg.push_str(&edge(&figure, &drawing, index));
     }
     for (index, node) in figure.nodes.iter().enumerate() {
@@ -65,6 +68,16 @@ pub fn chart(library: &Library, procedure: &Procedure) -> String {
     }
     svg.push_str("</svg>\n");
     svg
+}
+
+/// What the symbols and signs mean, as a list of small drawings with words. The same on every page.
+pub fn legend() -> String {
+    legend::legend()
+}
+
+/// The same steps and ways as a list, for readers who do not see the drawing.
+pub fn outline(library: &Library, procedure: &Procedure) -> String {
+    outline::outline(library, procedure)
 }
 
 fn description(figure: &Figure) -> String {
@@ -77,7 +90,10 @@ fn description(figure: &Figure) -> String {
 
 fn edge(figure: &Figure, drawing: &Drawing, index: usize) -> String {
     let (way, line) = (&figure.ways[index], &drawing.lines[index]);
-    let mut group = Tag::new("g").with("class", "chart__edge").with("data-to", way.to.as_str());
+    let mut group = Tag::new("g")
+        .with("class", format!("chart__edge chart__edge--{}", way.kind.as_str()))
+        .with("aria-hidden", "true")
+        .with("data-to", way.to.as_str());
     if let Some((from, place)) = &way.from {
         group = group.with("data-from", from.as_str()).with("data-way", place.to_string());
     }
@@ -86,7 +102,7 @@ fn edge(figure: &Figure, drawing: &Drawing, index: usize) -> String {
     if let Some(end) = line.points.last() {
         svg.push_str(&symbol::arrow(end.x, end.y, false));
     }
-    if let Some((x, y)) = symbol::upward(&line.points) {
+    if let Some((x, y)) = symbol::upward(&line.points, &drawing.lines) {
         svg.push_str(&symbol::arrow(x, y, true));
     }
     if let Some(area) = line.label {
@@ -103,13 +119,15 @@ fn node(node: &NodeFigure, area: Rect, axis: i32) -> String {
     let mut body = symbol::draw(node, area, axis);
     group = match &node.step {
         Some(step) => {
-            body = Tag::new("a").with("href", format!("#{STEP_ANCHOR}{step}")).around(&body);
+            let label = format!("{}. {}: {}", node.number, node.role.name(), node.words);
+            body = Tag::new("a").with("href", format!("#{STEP_ANCHOR}{step}")).with("aria-label", label).around(&body);
             group.with("id", format!("{CHART_ANCHOR}{step}")).with("data-step", step.as_str())
         }
         None => group.with("id", "chart--start"),
     };
-    body.push_str(&sign::draw(&node.signs, symbol::beside(node, axis), area));
-    let mut svg = group.around(&body);
+    // What is dangerous about a step comes before the step.
+    let signs = sign::draw(&node.signs, symbol::beside(node, axis), area);
+    let mut svg = group.around(&(signs + &body));
     svg.push('\n');
     svg
 }

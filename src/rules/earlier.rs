@@ -1,6 +1,5 @@
 //! What the reader has said already. One cause, one finding: what follows from a value that could not be read is not reported again.
 
-use crate::finding::rule::OUTSIDE_LIBRARY;
 use crate::finding::{Finding, Findings, Group};
 use crate::text::place::{FileId, Place};
 
@@ -12,12 +11,6 @@ pub fn misread_at(findings: &Findings, at: Place) -> bool {
 /// Whether a finding of the group *reading* stands in the file between two bytes.
 pub fn misread_within(findings: &Findings, file: FileId, bytes: std::ops::Range<u32>) -> bool {
     of_reading(findings).any(|finding| finding.at.file == file && bytes.contains(&finding.at.start))
-}
-
-/// Whether the reader has said that the link at this place leads outside.
-pub fn outside_at(findings: &Findings, at: Place) -> bool {
-    let outside = of_reading(findings).filter(|finding| finding.rule.name == OUTSIDE_LIBRARY.name);
-    outside.into_iter().any(|finding| finding.at.file == at.file && (at.start..=at.end).contains(&finding.at.start))
 }
 
 fn of_reading(findings: &Findings) -> impl Iterator<Item = &Finding> {

@@ -14,7 +14,7 @@ pub const SCHEMES: [&str; 4] = ["https", "http", "mailto", "tel"];
 
 impl Target {
     /// Takes a target apart as a browser would: white space and control characters around it fall away, tabs and line ends inside too
-    /// (WHATWG URL, basic parser), so that no scheme hides behind them. A bare `name@place` is a mail address.
+    /// (WHATWG URL, basic parser), so that no scheme hides behind them.
     pub fn parse(written: &str) -> Self {
         let trimmed = written.trim_matches(|c: char| c <= ' ');
         let plain: String = trimmed.chars().filter(|c| !matches!(c, '\t' | '\n' | '\r')).collect();
@@ -25,9 +25,6 @@ impl Target {
             Some((path, fragment)) => (path, Some(decoded(fragment))),
             None => (plain.as_str(), None),
         };
-        if fragment.is_none() && path.contains('@') && !path.contains('/') && !path.ends_with(".md") {
-            return Self::Elsewhere("mailto".to_owned());
-        }
         Self::Inside { path: decoded(path), fragment }
     }
 }
@@ -97,7 +94,6 @@ mod tests {
             assert_eq!(Target::parse(odd), Target::Elsewhere("javascript".to_owned()), "{odd:?}");
         }
         assert_eq!(Target::parse("HTTPS://a.example/b:c"), Target::Elsewhere("https".to_owned()));
-        assert_eq!(Target::parse("store@larkmere.example"), Target::Elsewhere("mailto".to_owned()));
     }
 
     #[test]

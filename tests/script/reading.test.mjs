@@ -1,5 +1,6 @@
 // Readings as people type them, and where they lead.
 import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { compareDecimals, decimalsWithin } from "../../themes/bench/script/decimal.js";
 import { evaluateFormula } from "../../themes/bench/script/formula.js";
@@ -101,4 +102,15 @@ test("a computed value outside its range is refused", () => {
   assert.equal(on("0.5").value, "100");
   assert.equal(on("0.51").reason, "range");
   assert.equal(measuredValue(step, { width: "200" }, model("bare")).reason, "no-value");
+});
+
+test("formulas give the values that the compiler gives", () => {
+  const vectors = JSON.parse(readFileSync(new URL("fixtures/formulas.json", import.meta.url), "utf8"));
+  assert.equal(vectors.length, 300);
+  for (const { text, rpn, value, ...values } of vectors) {
+    const found = evaluateFormula(rpn, values);
+    // Powers, exponentials and logarithms may differ in the last bits; everything else is the same number.
+    const near = /[\^]|exp|ln/.test(text) && found !== null && value !== null && Math.abs(found - value) <= 1e-12 * Math.max(1, Math.abs(value));
+    assert.ok(near || Object.is(found === 0 ? 0 : found, value === 0 ? 0 : value), `${text}: ${found}, the compiler gives ${value}`);
+  }
 });

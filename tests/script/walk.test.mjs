@@ -1,8 +1,10 @@
 // A hundred thousand random events over flows with loops, tasks, waits, readings and breaks. An observer of its own, written apart from the
 // follower's facts, watches what was shown and acknowledged, when, and what was done to the machine.
 import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { advance, begin } from "../../themes/bench/script/flow-state.js";
+import { fieldsOf } from "../../themes/bench/script/reading.js";
 import { nastyFlow } from "./flows.mjs";
 
 const EVENTS = 100_000;
@@ -82,9 +84,9 @@ function anyEvent(roll, flow, state) {
   const person = ["ordinary", "instructed", "skilled"][roll(3)];
   const still = Object.fromEntries(state.facts.holds.map((id) => [id, roll(4) > 0]));
   const fitting = {
-    start: { type: "start", model: ["desk", "floor", "unknown", "other"][roll(4)], person, alone: roll(8) > 0, caller: roll(2) > 0 },
+    start: { type: "start", model: [...flow.models.map((model) => model.id), "unknown", "other"][roll(flow.models.length + 2)], person, alone: roll(8) > 0, caller: roll(2) > 0 },
     caution: { type: "acknowledge", hazard: state.screen.hazard },
-    step: step?.kind === "do" ? { type: roll(2) ? "next" : "begin-wait" } : step?.kind === "measure" ? { type: "reading", typed: { value: ["48", "48.1", "20", "x", "300", "1,2.3"][roll(6)] } } : { type: "answer", way: roll(6) },
+    step: step?.kind === "do" ? { type: roll(2) ? "next" : "begin-wait" } : step?.kind === "measure" ? { type: "reading", typed: Object.fromEntries(fieldsOf(step).map((field) => [field.id, anyReading(roll, field)])) } : { type: "answer", way: roll(6) },
     wait: { type: "next" },
     resume: { type: "confirm", person, alone: roll(8) > 0, conditions: still },
     ending: { type: "restart" }, refused: { type: "restart" }, "hand-over": { type: roll(3) ? "back" : "restart" },
@@ -94,6 +96,12 @@ function anyEvent(roll, flow, state) {
   return { ...fitting, hazard: ["toner", "hot-fuser", "high-voltage"][roll(3)], way: roll(7), type: odd };
 }
 
+/** Mostly within reach, often at the edge of it, sometimes nonsense. */
+function anyReading(roll, field) {
+  const [from, to] = [Number(field.from), Number(field.to)];
+  return ["48", "48.1", "x", "1,2.3", String(to + 1), String(from), String(to), String(Math.round(from + ((to - from) * roll(100)) / 100))][roll(8)];
+}
+
 function anyTime(roll) {
   const lengths = [0, 50, 299, 300, 1000, 5000, 20_000, 60_000, 300_000];
   const ms = roll(400) === 0 ? 1_000_000 : lengths[roll(lengths.length)];
@@ -101,10 +109,16 @@ function anyTime(roll) {
   return { ms, skew };
 }
 
-for (const seed of [1, 20260115, 777]) {
-  test(`${EVENTS} random events, seed ${seed}`, () => {
+const COMPILED = JSON.parse(readFileSync(new URL("fixtures/marks.json", import.meta.url), "utf8"));
+const WALKS = [
+  [1, nastyFlow(), ["fuser", "inner", "inner2", "cool", "warm", "dust", "close", "hand-over", "is-safe", "power"]],
+  [20260115, nastyFlow(), ["fuser", "inner", "inner2", "cool", "warm", "dust", "close", "hand-over", "is-safe", "power"]],
+  [777, COMPILED, ["gap", "memory", "out", "in", "yes-done", "stop"]],
+];
+
+for (const [seed, flow, places] of WALKS) {
+  test(`${EVENTS} random events through ${flow.procedure}, seed ${seed}`, () => {
     const roll = random(seed);
-    const flow = nastyFlow();
     const observer = new Observer(flow);
     let clock = { wall: Date.UTC(2026, 0, 15), running: 0 };
     let state = begin(flow, clock);
@@ -121,6 +135,7 @@ for (const seed of [1, 20260115, 777]) {
       checkWait(state, after, event, clock, begun);
       observer.saw(state, after, clock);
       checkAnswers(state, after, event);
+      checkSeen(flow, state, after);
       const arrivedNow = after.screen.name !== state.screen.name || after.step !== state.step || after.log.length !== state.log.length;
       if (["step", "wait", "ending"].includes(after.screen.name)) {
         const step = flow.procedures[after.frames.at(-1).procedure].steps[after.step];
@@ -129,7 +144,7 @@ for (const seed of [1, 20260115, 777]) {
       }
       state = after;
     }
-    for (const id of ["fuser", "inner", "inner2", "cool", "warm", "dust", "close", "hand-over", "is-safe", "power"]) {
+    for (const id of places) {
       assert.ok(met.get(id) > 0, `the walk never came to ${id}: it shows nothing about it`);
     }
   });
@@ -149,4 +164,14 @@ function checkAnswers(before, after, event) {
   assert.deepEqual(after.log.slice(0, before.log.length), before.log, "what was said is not lost");
   const moved = ["answer", "reading", "next"].includes(event.type) && after.log.some((entry, place) => place >= before.log.length && entry.what === "way");
   if (moved) assert.ok(after.path.length > before.path.length);
+}
+
+/** Nobody leaves a step, or ends a task, whose words were not in sight just before. */
+function checkSeen(flow, before, after) {
+  for (const entry of after.log.slice(before.log.length)) {
+    if (!["way", "ending"].includes(entry.what) || (entry.what === "ending" && entry.depth === 0)) continue;
+    const step = flow.procedures[entry.procedure].steps[entry.step];
+    const silent = ["carry-out", "by-model"].includes(step.kind) || step.ways[entry.way]?.kind === "otherwise";
+    if (!silent) assert.ok(["step", "wait"].includes(before.screen.name) && before.step === entry.step, `${entry.step} was left unseen`);
+  }
 }

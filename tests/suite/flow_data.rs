@@ -1,6 +1,7 @@
 //! The data of the follower: complete, the same every time, and safe inside a `script` element.
 
 use serde_json::Value;
+use stepward::formula::Formula;
 use stepward::model::library::Library;
 use stepward::read::read;
 use stepward::render::flow_data::{flow_data, flow_data_text};
@@ -198,4 +199,69 @@ fn nothing_in_the_data_can_leave_its_script_element() {
     assert!(!text.contains(['<', '>', '&', '\u{2028}', '\u{2029}']));
     let back: Value = serde_json::from_str(&text).expect("it is still JSON");
     assert_eq!(back, data_of(&library, "marks"));
+}
+
+/// Compares a fixture of the script tests with what the compiler writes; `UPDATE=1` rewrites it.
+fn fixture(name: &str, expected: &Value) {
+    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/script/fixtures").join(name);
+    let text = format!("{}\n", serde_json::to_string_pretty(expected).expect("values can be written"));
+    if std::env::var_os("UPDATE").is_some() {
+        std::fs::write(&path, &text).expect("the fixture can be written");
+    }
+    let found = std::fs::read_to_string(&path).unwrap_or_default();
+    assert!(found == text, "{name} is not what the compiler writes; UPDATE=1 rewrites it");
+}
+
+#[test]
+fn the_script_tests_run_on_what_the_compiler_writes() {
+    fixture("marks.json", &data_of(&library(), "marks"));
+}
+
+/// A small generator with a seed (Knuth's MMIX constants), so that the fixture is the same every time.
+struct Random(u64);
+
+impl Random {
+    fn below(&mut self, limit: u64) -> u64 {
+        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (self.0 >> 33) % limit
+    }
+
+    fn expression(&mut self, depth: u32) -> String {
+        if depth == 0 {
+            return match self.below(4) {
+                0 => "gap".to_owned(),
+                1 => "page-count".to_owned(),
+                2 => format!("{}", self.below(1000)),
+                _ => format!("{}.{}", self.below(50), self.below(99) + 1),
+            };
+        }
+        let left = self.expression(depth - 1);
+        match self.below(14) {
+            one @ 0..=4 => format!("({left} {} {})", ["+", "-", "*", "/", "^"][one as usize], self.expression(depth - 1)),
+            two @ 5..=6 => format!("{}({left}, {})", ["min", "max"][two as usize - 5], self.expression(depth - 1)),
+            call => format!("{}({left})", ["abs", "sqrt", "exp", "ln", "floor", "ceil", "round"][call as usize - 7]),
+        }
+    }
+}
+
+#[test]
+fn the_browser_computes_what_the_compiler_computes() {
+    let mut random = Random(20_260_115);
+    let mut vectors = Vec::new();
+    while vectors.len() < 300 {
+        let depth = 1 + u32::try_from(random.below(3)).expect("small");
+        let text = random.expression(depth);
+        let (gap, pages) = (
+            f64::from(u32::try_from(random.below(4000)).expect("small")) / 8.0,
+            f64::from(u32::try_from(random.below(50)).expect("small")),
+        );
+        let formula = Formula::parse(&text).unwrap_or_else(|fault| panic!("{text}: {fault:?}"));
+        let value = formula.evaluate(&|name| match name {
+            "gap" => Some(gap),
+            "page-count" => Some(pages),
+            _ => None,
+        });
+        vectors.push(serde_json::json!({ "text": text, "rpn": formula.rpn(), "gap": gap, "page-count": pages, "value": value.ok() }));
+    }
+    fixture("formulas.json", &Value::from(vectors));
 }

@@ -1,8 +1,10 @@
 //! The one test binary. Modules in reading order.
 
 mod build;
+mod catalogue_rules;
 mod chart;
 mod cli;
+mod demo;
 mod emit;
 mod flow_data;
 mod flow_rules;
@@ -11,6 +13,8 @@ mod proof;
 mod read;
 mod render;
 mod rules;
+mod safety_rules;
 mod support;
 mod theme;
 mod tidy;
+mod words_rules;

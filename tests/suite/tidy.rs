@@ -166,3 +166,30 @@ fn nothing_points_at_a_machine_or_is_left_to_do() {
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
+
+#[test]
+fn no_file_is_left_out_of_the_program() {
+    let sources = files("src", &["rs"]);
+    let declares = |path: &str, name: &str| {
+        sources
+            .iter()
+            .any(|(other, text)| other == path && text.lines().any(|line| line.trim_start_matches("pub ").trim() == format!("mod {name};")))
+    };
+    let mut wrong = Vec::new();
+    for (path, _) in &sources {
+        let inner = path.trim_start_matches("src/").trim_end_matches(".rs").trim_end_matches("/mod");
+        if matches!(inner, "lib" | "main") {
+            continue;
+        }
+        let (folder, name) = inner.rsplit_once('/').unwrap_or(("", inner));
+        let parents = if folder.is_empty() {
+            vec!["src/lib.rs".to_owned()]
+        } else {
+            vec![format!("src/{folder}.rs"), format!("src/{folder}/mod.rs")]
+        };
+        if !parents.iter().any(|parent| declares(parent, name)) {
+            wrong.push(path.clone());
+        }
+    }
+    assert!(wrong.is_empty(), "no module declares {wrong:?}");
+}

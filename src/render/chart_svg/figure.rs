@@ -33,6 +33,8 @@ pub struct NodeFigure {
     /// Place in the file, from 1; 0 for the start symbol.
     pub number: usize,
     pub role: StepRole,
+    /// Its words, unbroken.
+    pub words: String,
     pub shape: Shape,
     pub signs: Vec<Sign>,
 }
@@ -42,8 +44,16 @@ pub struct NodeFigure {
 pub struct WayFigure {
     /// The step and the index of the way in `ways(step)`; `None` for the line from the start symbol.
     pub from: Option<(Id, usize)>,
+    pub kind: WayKind,
     pub to: Id,
     pub label: Vec<String>,
+}
+
+impl WayFigure {
+    /// A way for when the step itself could not be answered or done; drawn under the others and more quietly.
+    pub fn aside(&self) -> bool {
+        matches!(self.kind, WayKind::Unsure | WayKind::Otherwise)
+    }
 }
 
 /// Nodes and ways in the order of the graph's nodes and edges.
@@ -60,22 +70,26 @@ impl Figure {
         let mut index = BTreeMap::new();
         let start = procedure.start_step();
         if start.is_some() {
-            figure.add(NodeFigure {
-                step: None,
-                number: 0,
-                role: StepRole::Start,
-                shape: symbol::fit(Symbol::Terminator, "Start", &[]),
-                signs: Vec::new(),
-            });
+            let shape = symbol::fit(Symbol::Terminator, "Start", &[]);
+            let words = "Start".to_owned();
+            figure.add(NodeFigure { step: None, number: 0, role: StepRole::Start, words, shape, signs: Vec::new() });
         }
         for (place, step) in procedure.steps.iter().enumerate() {
             index.entry(step.id.clone()).or_insert(figure.nodes.len());
             let role = StepRole::of(library, step);
-            let shape = symbol::fit(role.symbol(), &words(library, step), &notes(library, step));
-            figure.add(NodeFigure { step: Some(step.id.clone()), number: place + 1, role, shape, signs: sign::signs(library, step) });
+            let words = words(library, step);
+            let shape = symbol::fit(role.symbol(), &words, &notes(library, step));
+            figure.add(NodeFigure {
+                step: Some(step.id.clone()),
+                number: place + 1,
+                role,
+                words,
+                shape,
+                signs: sign::signs(library, step),
+            });
         }
         if let Some(first) = start.and_then(|step| index.get(&step.id)) {
-            figure.connect(0, *first, None, Vec::new(), MAIN);
+            figure.connect(0, *first, (None, WayKind::Next), Vec::new(), MAIN);
         }
         let first_node = usize::from(start.is_some());
         let main = main_way(procedure, start);
@@ -111,16 +125,16 @@ impl Figure {
             let bare = way.kind == WayKind::Next && all.len() == 1;
             let label = if bare { Vec::new() } else { text::wrap(&way.words(), SMALL, |_| room) };
             let weight = if place == 0 { first } else { OTHER };
-            self.connect(from, *to, Some((step.id.clone(), place)), label, weight);
+            self.connect(from, *to, (Some((step.id.clone(), place)), way.kind), label, weight);
         }
     }
 
-    fn connect(&mut self, from: usize, to: usize, way: Option<(Id, usize)>, label: Vec<String>, weight: i32) {
+    fn connect(&mut self, from: usize, to: usize, way: (Option<(Id, usize)>, WayKind), label: Vec<String>, weight: i32) {
         let Some(target) = self.nodes.get(to).and_then(|node| node.step.clone()) else { return };
         let height = SMALL_LINE * i32::try_from(label.len()).unwrap_or(0) + 6;
         let size = (!label.is_empty()).then(|| Size { width: widest(&label, SMALL) + 2 * LABEL_PADDING, height });
         self.graph.edges.push(Edge { from, to, label: size, weight });
-        self.ways.push(WayFigure { from: way, to: target, label });
+        self.ways.push(WayFigure { from: way.0, kind: way.1, to: target, label });
     }
 }
 

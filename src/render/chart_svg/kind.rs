@@ -67,6 +67,22 @@ impl StepRole {
         }
     }
 
+    /// What it is called before its words.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Start => "Start",
+            Self::Question => "Question",
+            Self::ByModel => "By model",
+            Self::Measurement => "Measurement",
+            Self::Action => "Action",
+            Self::MakesSafe => "Makes safe",
+            Self::CarryOut => "Carry out",
+            Self::Ending => "Ending",
+            Self::Referred => "Goes on elsewhere",
+            Self::Unclear => "Unclear",
+        }
+    }
+
     pub fn symbol(self) -> Symbol {
         match self {
             Self::Start | Self::Ending => Symbol::Terminator,

@@ -27,18 +27,16 @@ pub fn outline(library: &Library, procedure: &Procedure) -> String {
 }
 
 fn item(library: &Library, procedure: &Procedure, step: &Step) -> String {
-    let mut html = format!(
-        "<li class=\"chart-outline__step\">{}: {}",
-        role(StepRole::of(library, step)),
-        link(step.id.as_str(), &words(library, step))
-    );
-    for note in notes(library, step) {
-        let _ = write!(html, " <span class=\"chart-outline__note\">({})</span>", escape(&note));
-    }
+    let mut html = String::from("<li class=\"chart-outline__step\">");
+    // What is dangerous about a step is read before the step.
     let signs = sign::signs(library, step);
     if !signs.is_empty() {
         let texts: Vec<String> = signs.iter().map(|sign| escape(&sign.words)).collect();
-        let _ = write!(html, " <strong class=\"chart-outline__signs\">{}</strong>", texts.join("; "));
+        let _ = write!(html, "<strong class=\"chart-outline__signs\">{}.</strong> ", texts.join("; "));
+    }
+    let _ = write!(html, "{}: {}", StepRole::of(library, step).name(), link(step.id.as_str(), &words(library, step)));
+    for note in notes(library, step) {
+        let _ = write!(html, " <span class=\"chart-outline__note\">({})</span>", escape(&note));
     }
     let ways = ways(step);
     if !ways.is_empty() {
@@ -59,19 +57,4 @@ fn item(library: &Library, procedure: &Procedure, step: &Step) -> String {
 fn to(library: &Library, procedure: &Procedure, step: &Step) -> String {
     let number = number(procedure, &step.id).unwrap_or(0);
     format!("step {number}, {}", link(step.id.as_str(), &words(library, step)))
-}
-
-fn role(role: StepRole) -> &'static str {
-    match role {
-        StepRole::Start => "Start",
-        StepRole::Question => "Question",
-        StepRole::ByModel => "By model",
-        StepRole::Measurement => "Measurement",
-        StepRole::Action => "Action",
-        StepRole::MakesSafe => "Makes safe",
-        StepRole::CarryOut => "Carry out",
-        StepRole::Ending => "Ending",
-        StepRole::Referred => "Goes on elsewhere",
-        StepRole::Unclear => "Unclear",
-    }
 }

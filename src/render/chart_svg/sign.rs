@@ -100,7 +100,8 @@ pub fn draw(signs: &[Sign], x: i32, area: Rect) -> String {
         };
         let axis = x + POINT + PADDING + widest(&sign.lines, SMALL) / 2 - if sign.kind == SignKind::Exposed { POINT / 2 } else { 0 };
         let words = lines("chart__sign-text", &sign.lines, axis, y + 2, SMALL, SMALL_LINE);
-        svg.push_str(&Tag::new("g").with("class", sign.class()).around(&format!("{shape}{words}")));
+        let group = Tag::new("g").with("role", "img").with("aria-label", &sign.words).with("class", sign.class());
+        svg.push_str(&group.around(&format!("{shape}{words}")));
         y += sign.height() + SPACE;
     }
     svg

@@ -1,6 +1,6 @@
 //! The outlines of the symbols, their sizes from their words, and the lines with their arrowheads.
 
-use crate::chart::drawing::{Point, Rect};
+use crate::chart::drawing::{Line, Point, Rect};
 use crate::chart::text;
 use crate::render::chart_svg::figure::{NodeFigure, SIGN_GAP};
 use crate::render::chart_svg::kind::Symbol;
@@ -250,9 +250,17 @@ pub fn arrow(x: i32, y: i32, up: bool) -> String {
     Tag::new("polygon").with("class", "chart__arrow").with("points", points).empty()
 }
 
-/// The middle of the longest stretch that leads up, if it is long enough for an arrowhead of its own.
-pub fn upward(points: &[Point]) -> Option<(i32, i32)> {
+/// A place for an arrowhead on the longest stretch that leads up, if there is room for one clear of all level lines.
+pub fn upward(points: &[Point], others: &[Line]) -> Option<(i32, i32)> {
     let stretches = points.windows(2).filter(|pair| pair[0].x == pair[1].x && pair[0].y > pair[1].y);
     let longest = stretches.max_by_key(|pair| pair[0].y - pair[1].y)?;
-    (longest[0].y - longest[1].y > 40).then(|| (longest[0].x, i32::midpoint(longest[0].y, longest[1].y)))
+    let (x, low, high) = (longest[0].x, longest[0].y, longest[1].y);
+    let crosses = |pair: &[Point], y: i32| {
+        let level = pair[0].y == pair[1].y && (y - 8..=y + 16).contains(&pair[0].y);
+        level && pair[0].x.min(pair[1].x) <= x && x <= pair[0].x.max(pair[1].x)
+    };
+    let clear = |y: i32| !others.iter().any(|line| line.points.windows(2).any(|pair| crosses(pair, y)));
+    let middle = i32::midpoint(low, high);
+    let most = (low - high) / 2 - 20;
+    (0..most.max(0)).step_by(10).flat_map(|step| [middle - step, middle + step]).find(|y| clear(*y)).map(|y| (x, y))
 }

@@ -9,13 +9,14 @@ use crate::model::procedure::Procedure;
 use crate::model::step::{Measurement, Reading, Step};
 use crate::rules::Context;
 use crate::rules::flow::models::{listed, models_of};
-use crate::rules::flow::scope::{Amiss, hint, measurements, on_step, short};
+use crate::rules::flow::scope::{Amiss, Hints, measurements, on_step, short};
 use crate::text::id::Id;
 use crate::text::place::At;
 
 pub fn check(context: &Context<'_>, findings: &mut Findings) {
     let mut found = Findings::default();
     let amiss = Amiss::of(context.library, findings);
+    let mut hints = Hints::new();
     for (procedure, step, measurement) in measurements(context.library) {
         let Some(text) = &measurement.formula else { continue };
         let place = Where { procedure, step, text };
@@ -29,7 +30,7 @@ pub fn check(context: &Context<'_>, findings: &mut Findings) {
             }
         };
         let Some(models) = models_of(context.library, procedure) else { continue };
-        let names = name_findings(&place, &formula, measurement, &models);
+        let names = name_findings(&place, &formula, measurement, &models, &mut hints);
         // Readings that were refused are neither unknown nor without a range.
         let amiss_here = amiss.in_step(procedure, step);
         let ranged = measurement.readings.iter().all(|reading| reading.from.is_some() && reading.to.is_some());
@@ -57,7 +58,7 @@ impl Where<'_> {
 }
 
 /// A name is a reading or a figure, not both. A figure that only some models have is `model-uncovered`.
-fn name_findings(place: &Where<'_>, formula: &Formula, measurement: &Measurement, models: &[&Model]) -> Vec<Finding> {
+fn name_findings(place: &Where<'_>, formula: &Formula, measurement: &Measurement, models: &[&Model], hints: &mut Hints) -> Vec<Finding> {
     let figures = || models.iter().flat_map(|model| model.figures.iter().map(|(name, _)| &name.value));
     let readings = || measurement.readings.iter().map(|reading| &reading.id);
     let mut found = Vec::new();
@@ -69,7 +70,7 @@ fn name_findings(place: &Where<'_>, formula: &Formula, measurement: &Measurement
             ),
             (false, false) => (
                 format!("`{}` is neither a reading of the step nor a figure", short(name)),
-                hint(
+                hints.hint(
                     &Id::new(name),
                     readings().chain(figures()),
                     "declare it under `readings`, or as a figure of every model; a minus has spaces",

@@ -1,5 +1,7 @@
 //! What this group judges, and what it leaves to the reader: one cause, one finding.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use crate::finding::{Finding, Findings, Group, Rule};
 use crate::model::library::Library;
 use crate::model::procedure::{Procedure, Status};
@@ -7,7 +9,7 @@ use crate::model::step::{Measurement, Question, Sorting, Step, StepKind};
 use crate::rules::Context;
 use crate::text::id::Id;
 use crate::text::nearest::nearest;
-use crate::text::place::{Place, Sources};
+use crate::text::place::{FileId, Place, Sources};
 
 /// The procedures whose steps are judged: all but the withdrawn ones.
 pub fn judged(library: &Library) -> impl Iterator<Item = &Procedure> {
@@ -51,18 +53,25 @@ pub fn unreadable(context: &Context<'_>, procedure: &Procedure) -> bool {
 /// What the reader found amiss. A key that is missing because it was mistyped, or whose value was refused, is one finding, the reader's.
 pub struct Amiss<'a> {
     sources: &'a Sources,
-    findings: Vec<&'a Finding>,
+    /// By procedure and step.
+    findings: BTreeMap<(Option<&'a Id>, Option<&'a Id>), Vec<&'a Finding>>,
+    /// Where each begins.
+    starts: BTreeSet<(FileId, u32)>,
 }
 
 impl<'a> Amiss<'a> {
     pub fn of(library: &'a Library, findings: &'a Findings) -> Self {
-        let findings = findings.iter().filter(|finding| finding.rule.group == Group::Reading).collect();
-        Self { sources: &library.sources, findings }
+        let mut amiss = Self { sources: &library.sources, findings: BTreeMap::new(), starts: BTreeSet::new() };
+        for finding in findings.iter().filter(|finding| finding.rule.group == Group::Reading) {
+            amiss.starts.insert((finding.at.file, finding.at.start));
+            amiss.findings.entry((finding.procedure.as_ref(), finding.step.as_ref())).or_default().push(finding);
+        }
+        amiss
     }
 
     /// Whether anything is amiss inside a mapping.
     pub fn within(&self, mapping: Place) -> bool {
-        self.findings.iter().any(|finding| inside(finding.at, mapping))
+        mapping.start < mapping.end && self.starts.range((mapping.file, mapping.start)..(mapping.file, mapping.end)).next().is_some()
     }
 
     /// Whether anything is amiss in a step outside its answers and bands.
@@ -79,11 +88,8 @@ impl<'a> Amiss<'a> {
         })
     }
 
-    fn about(&self, procedure: &Procedure, step: Option<&Step>) -> impl Iterator<Item = &'a Finding> {
-        let of = move |finding: &&'a Finding| {
-            finding.procedure.as_ref() == Some(&procedure.id) && finding.step.as_ref() == step.map(|step| &step.id)
-        };
-        self.findings.iter().copied().filter(of)
+    fn about<'s>(&'s self, procedure: &'s Procedure, step: Option<&'s Step>) -> impl Iterator<Item = &'s Finding> {
+        self.findings.get(&(Some(&procedure.id), step.map(|step| &step.id))).into_iter().flatten().copied()
     }
 
     /// What stands at a finding's place.
@@ -119,11 +125,31 @@ fn parts(step: &Step) -> Vec<Place> {
     }
 }
 
-/// The nearest known name as a question, else the advice.
-pub fn hint<'a>(name: &Id, known: impl IntoIterator<Item = &'a Id>, advice: &str) -> String {
-    match nearest(name.as_str(), known.into_iter().map(Id::as_str)) {
-        Some(near) => format!("did you mean `{near}`?"),
-        None => advice.to_owned(),
+/// The ids of a procedure's steps. (Looking each name up step by step takes too long where a procedure has thousands.)
+pub fn step_ids(procedure: &Procedure) -> BTreeSet<&Id> {
+    procedure.steps.iter().map(|step| &step.id).collect()
+}
+
+/// Looks for the name that was meant. A file in which everything is wrong gets its first twenty hints and no more, so that it is answered in time.
+pub struct Hints {
+    left: u32,
+}
+
+impl Hints {
+    pub fn new() -> Self {
+        Self { left: 20 }
+    }
+
+    /// The nearest known name as a question, else the advice.
+    pub fn hint<'a>(&mut self, name: &Id, known: impl IntoIterator<Item = &'a Id>, advice: &str) -> String {
+        if self.left == 0 {
+            return advice.to_owned();
+        }
+        self.left -= 1;
+        match nearest(name.as_str(), known.into_iter().map(Id::as_str)) {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => advice.to_owned(),
+        }
     }
 }
 

@@ -4,7 +4,7 @@ use crate::finding::{Finding, Findings, rule};
 use crate::model::procedure::{Procedure, Status};
 use crate::model::step::{Step, StepKind};
 use crate::rules::Context;
-use crate::rules::flow::scope::{hint, short};
+use crate::rules::flow::scope::{Hints, short};
 use crate::text::id::Id;
 use crate::text::place::At;
 
@@ -13,6 +13,7 @@ pub fn check(context: &Context<'_>, findings: &mut Findings) {
     if equipment.unreadable {
         return;
     }
+    let mut hints = Hints::new();
     for procedure in &context.library.procedures {
         for (step, name) in named(procedure) {
             if equipment.model(name).is_some() {
@@ -22,7 +23,7 @@ pub fn check(context: &Context<'_>, findings: &mut Findings) {
             let known = equipment.models.iter().map(|model| &model.id);
             let mut finding = Finding::new(&rule::UNKNOWN_MODEL, name.at, message).procedure(&procedure.id).subject(name.as_str());
             finding.step = step.map(|step| step.id.clone());
-            findings.push(finding.help(hint(name, known, "declare it under `models` in `equipment.yaml`")));
+            findings.push(finding.help(hints.hint(name, known, "declare it under `models` in `equipment.yaml`")));
         }
     }
 }

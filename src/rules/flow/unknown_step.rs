@@ -5,15 +5,17 @@ use crate::flow::graph::ways;
 use crate::model::procedure::Procedure;
 use crate::model::step::Step;
 use crate::rules::Context;
-use crate::rules::flow::scope::{hint, judged, short, unreadable};
+use crate::rules::flow::scope::{Hints, judged, short, step_ids, unreadable};
 use crate::text::id::Id;
 use crate::text::place::At;
 
 pub fn check(context: &Context<'_>, findings: &mut Findings) {
+    let mut hints = Hints::new();
     for procedure in judged(context.library).filter(|procedure| !unreadable(context, procedure)) {
+        let known = step_ids(procedure);
         for (step, target) in targets(procedure) {
-            if procedure.step(&target.value).is_none() {
-                findings.push(finding(procedure, step, target));
+            if !known.contains(&target.value) {
+                findings.push(finding(procedure, step, target, &mut hints));
             }
         }
     }
@@ -30,14 +32,14 @@ fn targets(procedure: &Procedure) -> Vec<(Option<&Step>, &At<Id>)> {
     start.chain(waived).chain(steps).collect()
 }
 
-fn finding(procedure: &Procedure, step: Option<&Step>, target: &At<Id>) -> Finding {
+fn finding(procedure: &Procedure, step: Option<&Step>, target: &At<Id>, hints: &mut Hints) -> Finding {
     let message = format!("`{}` names no step of this procedure", short(target.as_str()));
     let known = procedure.steps.iter().map(|step| &step.id);
     let advice = "write the step under `steps`, or name one that is there";
     let finding = Finding::new(&rule::UNKNOWN_STEP, target.at, message)
         .procedure(&procedure.id)
         .subject(target.as_str())
-        .help(hint(target, known, advice));
+        .help(hints.hint(target, known, advice));
     match step {
         Some(step) => finding.step(&step.id),
         None => finding,

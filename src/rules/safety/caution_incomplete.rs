@@ -50,11 +50,12 @@ fn is_blank(text: &Option<At<String>>) -> bool {
 
 fn message(lacks: &[&str], unknown: Option<&At<String>>) -> String {
     let keys: Vec<String> = lacks.iter().map(|key| format!("`{key}`")).collect();
-    let keys = if keys.len() > 4 { format!("{} keys", keys.len()) } else { listed(&keys) };
-    match unknown {
-        None => format!("the hazard lacks {keys}"),
-        Some(word) if lacks.is_empty() => format!("{} is no signal word", named(word.trim())),
-        Some(word) => format!("{} is no signal word, and {keys} is missing", named(word.trim())),
+    match (unknown, keys.as_slice()) {
+        (None, keys) if keys.len() > 4 => format!("the hazard lacks {} keys", keys.len()),
+        (None, keys) => format!("the hazard lacks {}", listed(keys)),
+        (Some(word), []) => format!("{} is no signal word", named(word.trim())),
+        (Some(word), [key]) => format!("{} is no signal word, and {key} is missing", named(word.trim())),
+        (Some(word), keys) => format!("{} is no signal word, and {} keys are missing", named(word.trim()), keys.len()),
     }
 }
 

@@ -2,7 +2,39 @@
 
 pub mod on_paths;
 
+mod exposure;
+mod mention;
+mod own_words;
+
+mod caution_incomplete;
+mod condition_undeclared;
+mod denial_idle;
+mod denial_refused;
+mod hazard_undeclared;
+mod link_leaves_flow;
+mod part_without_words;
+mod stop_card_missing;
+mod unknown_condition;
+mod unknown_hazard;
+mod unknown_part;
+mod waiver_expired;
+pub mod waiver_incomplete;
+
 use super::Check;
 
 /// The rules of this group that need no path, in the order of the handbook.
-pub static CHECKS: &[Check] = &[];
+pub static CHECKS: &[Check] = &[
+    hazard_undeclared::check,
+    condition_undeclared::check,
+    denial_refused::check,
+    link_leaves_flow::check,
+    caution_incomplete::check,
+    part_without_words::check,
+    denial_idle::check,
+    unknown_hazard::check,
+    unknown_condition::check,
+    unknown_part::check,
+    waiver_incomplete::check,
+    waiver_expired::check,
+    stop_card_missing::check,
+];

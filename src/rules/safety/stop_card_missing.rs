@@ -8,16 +8,19 @@ use crate::rules::Context;
 pub fn check(context: &Context<'_>, findings: &mut Findings) {
     let library = context.library;
     let Some(hazard) = library.catalogue.hazards.first() else { return };
+    if is_misread(library, findings) {
+        return;
+    }
     let help = "write what to do at smoke, shock, burns and toner in the eyes into `stop.md`";
     match &library.stop_card {
-        None if !is_misread(library, findings) => {
+        None => {
             let at = library.catalogue.at.unwrap_or(hazard.at);
             findings.push(Finding::new(&STOP_CARD_MISSING, at, "the catalogue has hazards, and there is no `stop.md`").help(help));
         }
         Some(card) if is_blank(card) => {
             findings.push(Finding::new(&STOP_CARD_MISSING, card.at, "the stop card has no words").help(help));
         }
-        None | Some(_) => {}
+        Some(_) => {}
     }
 }
 

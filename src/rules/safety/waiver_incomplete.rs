@@ -22,12 +22,10 @@ struct Defect {
 pub fn check(context: &Context<'_>, findings: &mut Findings) {
     for procedure in context.library.procedures.iter().filter(|procedure| procedure.status != Status::Withdrawn) {
         for waiver in &procedure.waivers {
-            let misread = misread_within(findings, waiver.at.file, waiver.at.start..end_of(procedure, waiver));
             // A value that could not be read looks as if it were not there.
+            let misread = misread_within(findings, waiver.at.file, waiver.at.start..end_of(procedure, waiver));
             let missing = missing(waiver).filter(|_| !misread);
-            let defects =
-                [missing, too_far(context.today, waiver), signed_wrongly(context, procedure, waiver), idle(context, procedure, waiver)];
-            let mut defects = defects.into_iter().flatten();
+            let mut defects = missing.into_iter().chain(wrong(context, procedure, waiver));
             if let Some(first) = defects.next() {
                 let finding = finding(procedure, waiver, first);
                 findings.push(defects.fold(finding, |finding, defect| finding.also(defect.at, defect.message)));
@@ -58,6 +56,19 @@ fn missing(waiver: &Waiver) -> Option<Defect> {
     (!keys.is_empty()).then(|| Defect { at: waiver.at, message: format!("the waiver lacks {}", listed(&keys)), help })
 }
 
+/// What is wrong with the values that are there.
+fn wrong(context: &Context<'_>, procedure: &Procedure, waiver: &Waiver) -> impl Iterator<Item = Defect> {
+    [too_far(context.today, waiver), signed_by_owner(procedure, waiver), idle(context, procedure, waiver)].into_iter().flatten()
+}
+
+/// Whether a waiver waives anything: one with a finding does not.
+pub fn waives(context: &Context<'_>, procedure: &Procedure, waiver: &Waiver) -> bool {
+    let roles = &context.library.settings.roles;
+    let signed = waiver.by.as_ref().is_some_and(|by| roles.iter().any(|role| role.value == by.value));
+    let in_time = waiver.until.as_ref().is_some_and(|until| context.today <= until.value);
+    signed && in_time && missing(waiver).is_none() && wrong(context, procedure, waiver).next().is_none()
+}
+
 /// Later than the same day next year; of 29 February that is 28 February.
 fn too_far(today: Date, waiver: &Waiver) -> Option<Defect> {
     let until = waiver.until.as_ref()?;
@@ -66,17 +77,12 @@ fn too_far(today: Date, waiver: &Waiver) -> Option<Defect> {
     (until.value > last).then(|| Defect { at: until.at, message, help: format!("the last day it can have is {last}") })
 }
 
-fn signed_wrongly(context: &Context<'_>, procedure: &Procedure, waiver: &Waiver) -> Option<Defect> {
-    let by = waiver.by.as_ref().filter(|by| !by.trim().is_empty())?;
-    let roles = &context.library.settings.roles;
-    let message = if procedure.owner.as_ref().is_some_and(|owner| owner.value == by.value) {
-        format!("{} owns the procedure and waives its own exposure", named(by.trim()))
-    } else if !roles.iter().any(|role| role.value == by.value) {
-        format!("{} is not one of the library's roles", named(by.trim()))
-    } else {
-        return None;
-    };
-    Some(Defect { at: by.at, message, help: "have it signed by another of the `roles` in `library.yaml`".to_owned() })
+/// The reader judges whether `by` is a role at all.
+fn signed_by_owner(procedure: &Procedure, waiver: &Waiver) -> Option<Defect> {
+    let by = waiver.by.as_ref()?;
+    let owns = procedure.owner.as_ref().is_some_and(|owner| owner.value == by.value);
+    let message = format!("{} owns the procedure and waives its own exposure", named(by.trim()));
+    owns.then(|| Defect { at: by.at, message, help: "have it signed by another of the `roles` in `library.yaml`".to_owned() })
 }
 
 /// It names a known step and a known hazard, and the step does not expose to it. Unknown names are findings of their own.

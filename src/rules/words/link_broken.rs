@@ -5,7 +5,6 @@ use crate::finding::{Finding, Findings};
 use crate::model::library::Library;
 use crate::model::procedure::Status;
 use crate::rules::Context;
-use crate::rules::earlier::outside_at;
 use crate::rules::pages::{Lead, Page, Pages, Stretch, stretches};
 use crate::rules::wording::named;
 use crate::text::nearest::nearest;
@@ -20,11 +19,9 @@ pub fn check(context: &Context<'_>, findings: &mut Findings) {
                 Lead::Nowhere => "nothing in the library is at the end of this link",
                 Lead::Page(_, true) | Lead::Elsewhere(_) | Lead::Picture(_) | Lead::Unread => continue,
             };
-            if !outside_at(findings, link.at) {
-                let message = format!("{message}: {}", named(link.target.trim()));
-                let finding = Finding::new(&LINK_BROKEN, link.at, message).subject(link.target.as_str());
-                findings.push(stretch.place(finding).help(help(context.library, &link.target)));
-            }
+            let message = format!("{message}: {}", named(link.target.trim()));
+            let finding = Finding::new(&LINK_BROKEN, link.at, message).subject(link.target.as_str());
+            findings.push(stretch.place(finding).help(help(context.library, &link.target)));
         }
     }
 }

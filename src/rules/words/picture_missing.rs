@@ -4,7 +4,6 @@ use crate::finding::rule::PICTURE_MISSING;
 use crate::finding::{Finding, Findings};
 use crate::model::procedure::Status;
 use crate::rules::Context;
-use crate::rules::earlier::outside_at;
 use crate::rules::pages::{Lead, Pages, stretches};
 use crate::rules::wording::named;
 use crate::rules::words::raw_html::is_refused;
@@ -20,7 +19,7 @@ pub fn check(context: &Context<'_>, findings: &mut Findings) {
                 Lead::Elsewhere(scheme) => is_refused(&scheme),
                 Lead::Page(..) | Lead::Unread | Lead::Nowhere => false,
             };
-            if !there && !outside_at(findings, picture.at) {
+            if !there {
                 findings.push(stretch.place(finding(&picture.target, picture.at)));
             }
         }
@@ -28,7 +27,7 @@ pub fn check(context: &Context<'_>, findings: &mut Findings) {
     for procedure in context.library.procedures.iter().filter(|procedure| procedure.status != Status::Withdrawn) {
         for step in &procedure.steps {
             let Some(picture) = &step.picture else { continue };
-            if pages.picture_of(procedure, step).is_none() && !outside_at(findings, picture.at) {
+            if pages.picture_of(procedure, step).is_none() {
                 findings.push(finding(picture, picture.at).procedure(&procedure.id).step(&step.id));
             }
         }

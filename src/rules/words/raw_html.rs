@@ -36,13 +36,7 @@ fn of_scheme(stretch: Stretch<'_>, target: &str, scheme: &str, at: Place) -> Fin
     stretch.place(finding).help("links begin with `https:`, `http:`, `mailto:` or `tel:`, or are paths in the library")
 }
 
-/// One for each stretch of HTML: a piece that begins where the last one ended belongs to it, and an end tag to what it ends.
+/// Each piece but the end tags that come after one: they belong to what they end.
 fn pieces(html: &[At<String>]) -> impl Iterator<Item = &At<String>> {
-    let mut end = None;
-    html.iter().filter(move |piece| {
-        let goes_on = end == Some((piece.at.file, piece.at.start));
-        let closes = end.is_some() && piece.trim_start().starts_with("</");
-        end = Some((piece.at.file, piece.at.end));
-        !goes_on && !closes
-    })
+    html.iter().enumerate().filter(|(index, piece)| *index == 0 || !piece.trim_start().starts_with("</")).map(|(_, piece)| piece)
 }

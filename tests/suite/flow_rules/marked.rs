@@ -146,6 +146,18 @@ fn ways_to_other_procedures_are_judged_at_their_names() {
   safe:
     carry-out: isolate  # expect: model-uncovered
     outcomes: { done: close, not-done: hand-over }
+  left:  # expect: step-without-words
+    measure: Time left
+    unit: min
+    readings:
+      gone: { ask: Minutes gone, unit: min, from: 0, to: 60 }
+    formula: cooling - gone
+    from: 0
+    to: 60
+    bands:
+      - { below: cooling, then: close }  # expect: model-uncovered
+      - then: close
+    unsure: hand-over
   gap:
     measure: Distance between two marks
     unit: cm
@@ -260,6 +272,16 @@ fn what_the_reader_found_is_not_found_again() {
   safe:
     carry-out: [isolate]  # expect: value-invalid
     outcomes: { done: close }
+",
+    );
+    check(
+        "ways",
+        "",
+        "  split:
+    by-model: { mono: close, colour: [close] }  # expect: value-invalid
+  safe:
+    carry-out: broken
+    outcomes: { done: [close], not-done: hand-over }  # expect: value-invalid
 ",
     );
     check("outcomes", "kind: task\noutcomes: [\"\"]  # expect: value-invalid\n", "  pull: { do: Pull the plug, outcome: done }\n");

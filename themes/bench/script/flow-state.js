@@ -21,8 +21,13 @@ export function begin(flow, clock) {
   return {
     schema: "stepward/run/1", edition: flow.edition, screen: { name: "start" }, frames: [], step: null, arrival: { shown: [], counted: false, again: false },
     facts: firstFacts("ordinary"), counts: {}, model: null, caller: false, frameCount: 0,
-    path: [], log: [], history: [], notice: null, refusal: null, wait: null, typed: {}, last: clock, touched: clock, changed: clock,
+    path: [], log: [], history: [], notice: null, refusal: null, wait: null, typed: {}, last: clock, touched: clock, changed: longAgo(clock),
   };
+}
+
+/** A page that was just opened took no other screen's place: its first tap is meant. @param {Clock} clock @returns {Clock} */
+function longAgo(clock) {
+  return { wall: clock.wall - DEAD_MS, running: clock.running - DEAD_MS };
 }
 
 /**
@@ -30,7 +35,7 @@ export function begin(flow, clock) {
  * @param {any} flow @param {any} state @param {Event} event @param {Clock} clock
  */
 export function advance(flow, state, event, clock) {
-  if (event.type === "restart") return begin(flow, clock);
+  if (event.type === "restart") return { ...begin(flow, clock), changed: clock };
   if (event.type === "reopen") return reopened(flow, state, clock);
   const timed = withTime(state, clock);
   if (event.type === "tick") return timed;
@@ -71,7 +76,7 @@ function paused(state) {
 /** The page was closed in between: no clock ran that could be trusted, so no waiting counts. @param {any} flow @param {any} state @param {Clock} clock */
 function reopened(flow, state, clock) {
   if (state.edition !== flow.edition) return { ...begin(flow, clock), notice: { name: "older-edition" } };
-  const now = { ...state, last: clock, touched: clock, changed: clock };
+  const now = { ...state, last: clock, touched: clock, changed: longAgo(clock) };
   return ["start", "refused"].includes(state.screen.name) ? { ...begin(flow, clock) } : paused(now);
 }
 
@@ -209,7 +214,9 @@ function guarded(/** @type {any} */ flow, /** @type {any} */ run, /** @type {Clo
   if (hazard !== undefined) return { ...run, screen: { name: "caution", hazard } };
   const counted = run.arrival.counted ? run : withCount({ ...run, arrival: { ...run.arrival, counted: true } }, step.id);
   if (counted.wait !== null) return { ...counted, screen: { name: "wait" } };
-  return step.outcome !== null && waitMs(flow, counted, step) === 0 ? ended(flow, counted, step, clock) : { ...counted, screen: { name: "step" } };
+  // The end of a procedure that is carried out is a step like any other; the end of the run needs no "done".
+  const over = step.outcome !== null && run.frames.length === 1 && waitMs(flow, counted, step) === 0;
+  return over ? ended(flow, counted, step, clock) : { ...counted, screen: { name: "step" } };
 }
 
 /** Cautions to show before a step's words, most severe first: its own, on every arrival, and those of its exposures that are missing or out of date. */
@@ -322,7 +329,6 @@ function withSnapshot(state, step, way) {
 
 /** An ending: of the whole run, or of a procedure carried out, which leads on in its caller. */
 function ended(/** @type {any} */ flow, /** @type {any} */ state, /** @type {any} */ step, /** @type {Clock} */ clock) {
-  if (state.frames.length > 1 && state.screen.name !== "step" && state.screen.name !== "wait") return { ...state, screen: { name: "step" } };
   // What an ending asks is taken as done: who goes back from it comes a step later.
   const facts = agedByStep(afterStep(flow, state.facts, step));
   const entry = { what: "ending", procedure: procedureOf(flow, state).id, step: step.id, outcome: step.outcome, at: clock.wall, depth: state.frames.length - 1 };

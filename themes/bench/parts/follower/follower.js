@@ -190,7 +190,7 @@ class Follower {
       return make("li", { class: entry.depth > 0 ? "follower__inner" : null }, make("span", { class: "follower__asked" }, asked), " ", make("strong", {}, said));
     });
     const sheet = (/** @type {string} */ name, /** @type {string} */ title, /** @type {Node} */ content) =>
-      make("details", { class: `follower__sheet follower__sheet--${name}`, open: open.includes(`follower__sheet follower__sheet--${name}`) }, make("summary", {}, title), content);
+      make("details", { class: `follower__sheet follower__sheet--${name}`, open: open.includes(`follower__sheet follower__sheet--${name}`) || (name === "path" && state.screen.name === "ending") }, make("summary", {}, title), content);
     const path = entries.length > 0 ? make("ol", { class: "follower__path" }, ...entries) : make("p", {}, say("pathEmpty"));
     return [sheet("path", `${say("pathSoFar")} (${entries.length})`, path), sheet("known", say("knownNow"), knownNow(view))];
   }

@@ -80,7 +80,9 @@ function recordLines(flow, state, entry) {
     case "ending": return entry.depth === 0 ? [say("recordEnding", { outcome: outcomeWords(entry.outcome), step: textOf(entry.step) })] : [];
     case "way": case "carry-out": {
       const { asked, said } = pathWords(flow, entry);
-      return [`${"  ".repeat(entry.depth)}${asked}${said === "" ? "" : `: ${said}`}`];
+      // A question brings its own mark.
+      const between = /[?.!:]$/.test(asked) ? " " : ": ";
+      return [`${"  ".repeat(entry.depth)}${asked}${said === "" ? "" : between + said}`];
     }
     default: return [];
   }

@@ -113,6 +113,7 @@ function step(view) {
     return { kind: say("kindAsk"), title: one.text, body, ways: buttons };
   }
   const needed = waitMs(flow, state, one);
+  if (one.waitFor !== null && state.facts.holds.includes(one.waitFor)) body.push(notice(say("waitReached", { name: conditionName(flow, one.waitFor) })));
   const caller = state.frames.length > 1 && one.outcome !== null ? flow.procedures[state.frames.at(-2).procedure].title : null;
   const label = needed > 0 ? say("beginWait", { time: duration(Math.ceil(needed / 1000)) }) : caller !== null ? say("calleeDone", { title: caller }) : say("next");
   return { kind: say("kindDo"), title: one.text, body, ways: [way(label, () => send({ type: needed > 0 ? "begin-wait" : "next" }), "follower__way--main")] };

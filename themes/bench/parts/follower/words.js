@@ -65,6 +65,7 @@ export const WORDS = {
   avoid: "What to do",
 
   beginWait: "Done, start the wait of {time}",
+  waitReached: "This is already so, by the time that has passed: {name}",
   waitLeft: "still to wait",
   waitOver: "The time is over.",
   waitKeepOpen: "Keep this page open. Only time that surely passed counts, so the wait may be longer than the clock on the wall says.",
@@ -90,7 +91,7 @@ export const WORDS = {
 
   staysDone: "Going back changes your answers only. This stays done at the machine:",
   olderEdition: "This page was renewed since your last run. That run cannot be continued: begin again.",
-  linkToStep: "The link leads to one step. A procedure always begins at its start, so that no caution is missed.",
+  linkToStep: "The link leads to one step. A procedure always begins at its start, so that no caution is missed. To read it through, show the whole text below.",
   storageBlocked: "This browser stores nothing here. If the page is closed the run is lost: copy the record before you leave.",
   reviewOverdue: "This procedure was due for review on {day}. Ask whether there is a newer one.",
   notReleased: "This procedure is not released. It is not for use at a machine.",

@@ -1,0 +1,255 @@
+// The follower in a real browser: focus, keys, taps, storage, sizes, and what stands in sight.
+// Needs the package `playwright-core` (found as Node finds packages, `NODE_PATH` included) and a Chromium, named by `CHROMIUM` or found by its name.
+import assert from "node:assert/strict";
+import { execFileSync } from "node:child_process";
+import { createRequire } from "node:module";
+import { after, before, test } from "node:test";
+import { act, ask, answer, CATALOGUE, end, exposed, flow, measure, band, nastyFlow, procedure, unsure } from "../script/flows.mjs";
+import { secretOf, serve } from "./page.mjs";
+
+const { chromium } = createRequire(import.meta.url)("playwright-core");
+const executablePath = process.env.CHROMIUM ?? execFileSync("which", ["chromium"], { encoding: "utf8" }).trim();
+
+let browser, site;
+before(async () => {
+  browser = await chromium.launch({ executablePath, args: ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"] });
+  site = await serve();
+});
+after(async () => {
+  await browser?.close();
+  site?.server.close();
+});
+
+/** A page of its own, with nothing stored; any error on it fails the test. */
+async function open(flowOfPage, { hash = "", width = 360, height = 640, init } = {}) {
+  site.server.flow = flowOfPage;
+  const context = await browser.newContext({ viewport: { width, height } });
+  const page = await context.newPage();
+  page.problems = [];
+  page.on("pageerror", (error) => page.problems.push(error.message));
+  if (init) await page.addInitScript(init);
+  await page.goto(site.address + hash);
+  return page;
+}
+
+async function close(page) {
+  assert.deepEqual(page.problems, []);
+  await page.context().close();
+}
+
+/** Answers what is asked before the first step. */
+async function start(page, person = "skilled") {
+  for (const [name, value] of [["model", "unknown"], ["person", person], ["alone", "yes"], ["caller", "no"]]) {
+    const box = page.locator(`input[name=${name}][value=${value}]`);
+    if (await box.count()) await box.check();
+  }
+  await page.locator("button[type=submit]").click();
+  await page.waitForTimeout(320);
+}
+
+const screenOf = (page) => page.locator(".follower__card").getAttribute("data-screen");
+const titleOf = (page) => page.locator(".follower__title").textContent();
+const press = async (page, name) => {
+  await page.getByRole("button", { name }).click();
+  await page.waitForTimeout(320);
+};
+
+test("the words of an exposing step are nowhere in sight before each of its cautions is acknowledged", async () => {
+  const steps = [
+    ask("tried", [answer("Dead", "lift", { sets: ["isolated"] }), unsure("stop")]),
+    act("lift", "stop", { cautions: ["high-voltage", "toner"], exposes: exposed("high-voltage", "toner") }),
+    end("stop", "handed-over"),
+  ];
+  const page = await open(flow([procedure("sight", steps)], CATALOGUE));
+  const inSight = async () => (await page.locator("body").innerText()).includes(secretOf("lift"));
+  assert.equal(await inSight(), false, "before the start");
+  await start(page);
+  await press(page, "Dead");
+  assert.equal(await titleOf(page), "Hazard high-voltage");
+  assert.equal(await inSight(), false);
+  await press(page, "I have read this");
+  assert.equal(await titleOf(page), "Hazard toner");
+  assert.equal(await inSight(), false);
+  await press(page, "I have read this");
+  assert.equal(await screenOf(page), "step");
+  assert.equal(await inSight(), true);
+  await close(page);
+});
+
+test("two quick taps answer one question", async () => {
+  const page = await open(flow([procedure("taps", [act("a", "b"), act("b", "c"), act("c", "stop"), end("stop", "no-fault")])], CATALOGUE));
+  await start(page);
+  await page.evaluate(() => {
+    document.querySelector("[data-choice]").click();
+    document.querySelector("[data-choice]").click();
+  });
+  assert.equal(await titleOf(page), "Text of b");
+  await close(page);
+});
+
+test("keys alone lead through: numbers answer, Backspace goes back, the heading has the focus", async () => {
+  const page = await open(nastyFlow(), { width: 1440, height: 900 });
+  await start(page);
+  const focused = () => page.evaluate(() => document.activeElement?.className);
+  assert.equal(await focused(), "follower__title");
+  await page.keyboard.press("1");
+  await page.waitForTimeout(320);
+  assert.equal(await titleOf(page), "Text of look");
+  await page.keyboard.press("2");
+  await page.waitForTimeout(320);
+  assert.equal(await titleOf(page), "Text of dust");
+  assert.equal(await focused(), "follower__title");
+  await page.keyboard.press("Tab");
+  await page.keyboard.press("Enter");
+  await page.waitForTimeout(320);
+  assert.equal(await titleOf(page), "Text of look2");
+  await page.keyboard.press("Backspace");
+  await page.waitForTimeout(320);
+  assert.equal(await titleOf(page), "Text of dust");
+  await close(page);
+});
+
+test("a page that is opened again asks who is there, and then stands where it stood", async () => {
+  const page = await open(nastyFlow());
+  await start(page);
+  await press(page, "I have read this");
+  await press(page, "Yes");
+  assert.equal(await titleOf(page), "Text of who");
+  await page.reload();
+  assert.equal(await screenOf(page), "resume");
+  await page.getByRole("button", { name: "Go on" }).click();
+  assert.match(await page.locator(".follower__problem").innerText(), /answer every question/);
+  await page.locator("input[name=person][value=skilled]").check();
+  await page.locator("input[name=alone][value=yes]").check();
+  await press(page, "Go on");
+  assert.equal(await titleOf(page), "Text of who");
+  assert.match(await page.locator(".follower__path").innerText({ timeout: 1 }).catch(() => page.locator(".follower__path").textContent()), /Text of look Yes/);
+  await close(page);
+});
+
+test("a link to a step opens at the start, and says why", async () => {
+  const page = await open(nastyFlow(), { hash: "#step-fuser" });
+  assert.equal(await screenOf(page), "start");
+  assert.match(await page.locator(".follower").innerText(), /always begins at its start/);
+  assert.equal((await page.locator("body").innerText()).includes(secretOf("fuser")), false);
+  await close(page);
+});
+
+test("a browser that stores nothing says so before the start, and the run goes on", async () => {
+  const page = await open(nastyFlow(), { init: () => Object.defineProperty(window, "localStorage", { get: () => { throw new Error("blocked"); } }) });
+  assert.match(await page.locator(".follower").innerText(), /stores nothing/);
+  await start(page);
+  assert.equal(await screenOf(page), "caution");
+  await close(page);
+});
+
+test("a part that fails leaves the readable page", async () => {
+  const broken = nastyFlow();
+  broken.procedures.nasty.models = null;
+  const page = await open(broken);
+  assert.equal(await page.locator("#follower").isVisible(), false);
+  assert.ok((await page.locator("body").innerText()).includes(secretOf("fuser")));
+  await close(page);
+});
+
+test("a reading out of range is refused with its range and the likely slip", async () => {
+  const steps = [measure("gap", "mm", "5", "90", [band({ inside: false, value: "65", figure: null }, "stop"), band(null, "stop"), unsure("stop")]), end("stop", "no-fault")];
+  const page = await open(flow([procedure("reading", steps)], CATALOGUE));
+  await start(page);
+  const field = page.locator(".follower__input");
+  assert.equal(await field.getAttribute("inputmode"), "decimal");
+  await field.fill("377");
+  await page.keyboard.press("Enter");
+  await page.waitForTimeout(320);
+  assert.match(await page.locator(".follower__problem").innerText(), /5 to 90 mm/);
+  await press(page, "Did you mean 37.7 mm?");
+  assert.equal(await field.inputValue(), "37.7");
+  await press(page, "Enter the reading");
+  assert.equal(await screenOf(page), "ending");
+  assert.match(await page.locator("#follower-record").inputValue(), /Text of gap: 37.7 mm/);
+  await close(page);
+});
+
+test("on a phone every target is 48 px high, ways on are 8 px apart, and nothing is wider than the screen", async () => {
+  for (const width of [320, 360]) {
+    const page = await open(nastyFlow(), { width });
+    const check = async (where) => {
+      const boxes = await page.locator(".follower button:visible, .follower a:visible, .follower summary:visible, .follower label.follower__option:visible").evaluateAll((all) => all.map((one) => [one.textContent, one.getBoundingClientRect().height]));
+      for (const [text, height] of boxes) assert.ok(height >= 48, `${where}: ${text} is ${height} px high`);
+      const ways = await page.locator("[data-choice]").evaluateAll((all) => all.map((one) => [one.getBoundingClientRect().top, one.getBoundingClientRect().bottom]));
+      for (let n = 1; n < ways.length; n++) assert.ok(ways[n][0] - ways[n - 1][1] >= 8, `${where}: ways ${n} and ${n + 1} are too close`);
+      assert.ok(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth), `${where}: wider than ${width}`);
+    };
+    await check("start");
+    await start(page);
+    await check("caution");
+    await press(page, "I have read this");
+    await check("question");
+    await press(page, "I cannot tell");
+    await check("ending");
+    await close(page);
+  }
+});
+
+test("the chart shows where one is and the ways taken; the stop card is on every screen", async () => {
+  const page = await open(nastyFlow());
+  const stop = () => page.locator(".follower a[href='../stop.html']").isVisible();
+  assert.ok(await stop());
+  await start(page);
+  assert.ok(await stop());
+  await press(page, "I have read this");
+  await press(page, /No$/);
+  assert.equal(await page.locator("#chart-dust.is-here").count(), 1);
+  assert.equal(await page.locator(".chart .is-here").count(), 1);
+  assert.equal(await page.locator(".chart__edge.is-taken[data-from=look][data-way='1']").count(), 1);
+  assert.equal(await page.locator(".chart .is-taken").count(), 1);
+  assert.ok(await stop());
+  await close(page);
+});
+
+test("a wait runs on both clocks, has no way round it, and outlives a reload", async () => {
+  const steps = [act("rest", "stop", { wait: 120 }), end("stop", "no-fault")];
+  site.server.flow = flow([procedure("rest", steps)], CATALOGUE);
+  const context = await browser.newContext({ viewport: { width: 360, height: 640 } });
+  const page = await context.newPage();
+  await page.clock.install();
+  await page.goto(site.address);
+  for (const [name, value] of [["person", "skilled"], ["alone", "yes"], ["caller", "no"]]) await page.locator(`input[name=${name}][value=${value}]`).check();
+  const tap = async (name) => {
+    await page.clock.runFor(400);
+    await page.getByRole("button", { name }).click();
+  };
+  await tap("Begin");
+  await tap("start the wait of 2 min");
+  await page.clock.runFor(60_000);
+  assert.equal(await screenOf(page), "wait");
+  assert.match(await page.locator(".follower__time").innerText(), /^0[01]:\d\d$/);
+  assert.equal(await page.locator("[data-choice]").count(), 0);
+  await page.reload();
+  assert.equal(await screenOf(page), "resume");
+  await page.locator("input[name=person][value=skilled]").check();
+  await page.locator("input[name=alone][value=yes]").check();
+  await tap("Go on");
+  assert.equal(await screenOf(page), "wait");
+  const left = await page.locator(".follower__time").innerText();
+  assert.ok(left > "00:50" && left <= "01:01", left);
+  await page.clock.runFor(61_000);
+  await tap("Go on");
+  assert.equal(await screenOf(page), "ending");
+  await context.close();
+});
+
+test("going back over something done names it, and start again takes two taps", async () => {
+  const page = await open(nastyFlow());
+  await start(page);
+  await press(page, "I have read this");
+  await press(page, "Power is off");
+  await press(page, "Done, go on");
+  await press(page, "Back");
+  assert.match(await page.locator(".follower__notice").innerText(), /stays done[^]*Text of power/);
+  await press(page, "Start again");
+  assert.equal(await screenOf(page), "step");
+  await press(page, "Tap again");
+  assert.equal(await screenOf(page), "start");
+  await close(page);
+});
