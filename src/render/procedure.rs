@@ -6,7 +6,7 @@ use crate::model::procedure::{Kind as ProcedureKind, Procedure, Status};
 use crate::model::step::StepKind;
 use crate::render::frame::{Frame, Sheet};
 use crate::render::markdown::{Prose, Setting};
-use crate::render::say::items;
+use crate::render::say::{items, number};
 use crate::render::{caution, chart_svg, escape, flow_data, step};
 use crate::theme::Kind;
 
@@ -60,6 +60,8 @@ fn follow(frame: &Frame<'_>, procedure: &Procedure, context: &mut Context) {
     let legend = chart_svg::legend();
     let outline = chart_svg::outline(frame.library, procedure);
     let steps = step::sections(frame, procedure, &prose);
+    let first = procedure.start_step().map_or(1, |start| number(procedure, &start.id)).to_string();
+    context.insert("begin", &frame.words.fill("procedure", "steps-help", &[("n", &first)]));
     let markup = [
         ("safety", caution::summary(frame, procedure)),
         ("introduction", introduction.trim().to_owned()),

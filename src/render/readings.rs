@@ -4,13 +4,14 @@ use std::collections::BTreeSet;
 
 use rust_decimal::Decimal;
 
+use crate::model::equipment::Model;
 use crate::model::procedure::Procedure;
 use crate::model::step::{LimitValue, Measurement, Sorting};
 use crate::render::escape;
 use crate::render::frame::Frame;
 use crate::text::id::Id;
 use crate::text::place::At;
-use crate::text::quantity::Unit;
+use crate::text::quantity::{Quantity, Unit};
 
 /// Everything somebody needs to take the reading by hand.
 pub fn blanks(frame: &Frame<'_>, procedure: &Procedure, measurement: &Measurement) -> String {
@@ -57,51 +58,46 @@ fn figures(frame: &Frame<'_>, procedure: &Procedure, measurement: &Measurement) 
     let formula = measurement.formula.as_ref().map_or("", |formula| formula.value.as_str());
     let words = formula.split(|c: char| !c.is_ascii_alphanumeric() && c != '-').filter(|word| !word.is_empty());
     names.extend(words.map(Id::new).filter(|word| measurement.readings.iter().all(|reading| reading.id != *word)));
-    let models = frame.library.models_of(procedure);
-    let mut rows = String::new();
-    for name in &names {
-        for model in models.iter().filter_map(|id| frame.library.equipment.model(id)) {
-            if let Some(figure) = model.figure(name) {
-                let (model, name) = (escape::text(model.title()), escape::text(&name.as_str().replace('-', " ")));
-                rows.push_str(&format!(
-                    "<tr><th scope=\"row\">{model}</th><td>{name}</td><td>{}</td></tr>",
-                    escape::text(&figure.to_string())
-                ));
-            }
-        }
-    }
-    table(frame, "figures", ["model", "figure", "value"], &rows)
+    let rows = names.iter().map(|name| (escape::text(&name.as_str().replace('-', " ")), name));
+    by_model(frame, procedure, ("figures", "figure"), rows, |model, name| model.figure(name))
 }
 
 /// The distances of each part on each model, for a reading that is matched with them.
 fn repeats(frame: &Frame<'_>, procedure: &Procedure, measurement: &Measurement) -> String {
     let Sorting::Match(matched) = &measurement.sorting else { return String::new() };
-    let mut rows = String::new();
-    for model in frame.library.models_of(procedure).into_iter().filter_map(|id| frame.library.equipment.model(id)) {
-        for part in &matched.parts {
-            if let Some(distance) = model.repeat(&part.name) {
-                let (model, part) = (escape::text(model.title()), frame.part_title(&part.name));
-                rows.push_str(&format!(
-                    "<tr><th scope=\"row\">{model}</th><td>{part}</td><td>{}</td></tr>",
-                    escape::text(&distance.to_string())
-                ));
-            }
-        }
-    }
+    let rows = matched.parts.iter().map(|part| (frame.part_title(&part.name), &part.name.value));
     let unit = measurement.unit.as_ref().map_or("", |unit| unit.value.as_str());
     let within = matched.within.as_ref().map(|within| within.value.to_string()).unwrap_or_default();
     let note = frame.fill("step", "within", &[("value", &within), ("unit", unit)]);
-    format!("<p>{note}</p>\n{}", table(frame, "repeats", ["model", "part", "distance"], &rows))
+    format!("<p>{note}</p>\n{}", by_model(frame, procedure, ("repeats", "part"), rows, |model, part| model.repeat(part)))
 }
 
-fn table(frame: &Frame<'_>, caption: &str, heads: [&str; 3], rows: &str) -> String {
+/// A table with a column for each model and a row for each name that any of them has a value for; nothing if there is no such row.
+fn by_model<'n>(
+    frame: &Frame<'_>,
+    procedure: &Procedure,
+    (caption, first): (&str, &str),
+    names: impl Iterator<Item = (String, &'n Id)>,
+    value: impl for<'m> Fn(&'m Model, &Id) -> Option<&'m At<Quantity>>,
+) -> String {
+    let models: Vec<&Model> = frame.library.models_of(procedure).into_iter().filter_map(|id| frame.library.equipment.model(id)).collect();
+    let mut rows = String::new();
+    for (title, name) in names {
+        let values: Vec<_> = models.iter().map(|model| value(model, name)).collect();
+        if values.iter().any(Option::is_some) {
+            let cell =
+                |found: &Option<&At<Quantity>>| found.map_or_else(|| frame.word("page", "none"), |found| escape::text(&found.to_string()));
+            let cells: String = values.iter().map(|found| format!("<td>{}</td>", cell(found))).collect();
+            rows.push_str(&format!("<tr><th scope=\"row\">{title}</th>{cells}</tr>"));
+        }
+    }
     if rows.is_empty() {
         return String::new();
     }
-    let caption = frame.word("step", caption);
-    let heads: String = heads.iter().map(|head| format!("<th scope=\"col\">{}</th>", frame.word("step", head))).collect();
+    let (caption, first) = (frame.word("step", caption), frame.word("step", first));
+    let heads: String = models.iter().map(|model| format!("<th scope=\"col\">{}</th>", escape::text(model.title()))).collect();
     format!(
         "<div class=\"table-scroll\" role=\"region\" tabindex=\"0\" aria-label=\"{caption}\"><table><caption class=\"out-of-sight\">{caption}</caption>\
-         <thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table></div>\n"
+         <thead><tr><th scope=\"col\">{first}</th>{heads}</tr></thead><tbody>{rows}</tbody></table></div>\n"
     )
 }

@@ -11,7 +11,10 @@ use crate::text::id::Id;
 
 /// The list of ways; nothing for an ending.
 pub fn list(frame: &Frame<'_>, procedure: &Procedure, step: &Step) -> String {
-    let items: String = ways(step).iter().map(|way| item(frame, procedure, step, way)).collect();
+    let mut all = ways(step);
+    // Whether the step may be done once more is asked before anything else.
+    all.sort_by_key(|way| way.kind != WayKind::Otherwise);
+    let items: String = all.iter().map(|way| item(frame, procedure, step, way)).collect();
     if items.is_empty() {
         return String::new();
     }

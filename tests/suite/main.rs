@@ -16,5 +16,6 @@ mod render;
 mod rules;
 mod safety_rules;
 mod support;
+mod theme;
 mod tidy;
 mod words_rules;

@@ -1,5 +1,6 @@
 //! What several test modules use.
 
 pub mod command;
+pub mod html;
 pub mod random;
 pub mod small_library;
