@@ -57,10 +57,10 @@ fn places(frame: &Frame<'_>, procedure: &Procedure, one: &Met<'_>) -> String {
         format!("<a href=\"{}.html#step-{}\">{text}</a>", owner.id, step.id)
     };
     let links: Vec<String> = one.at.iter().map(link).collect();
-    row(frame, "met-at", &links.join(", "))
+    note(frame, "met-at", &links.join(", "))
 }
 
-/// One caution in full. `more` are further rows.
+/// One caution in full: what and where it is, what can happen, what to do; then who may meet it and what must hold. `more` are further notes.
 fn block(frame: &Frame<'_>, hazard: &Hazard, more: &str) -> String {
     let word = hazard.signal();
     let kind = word.map_or("caution", SignalWord::as_str);
@@ -68,28 +68,25 @@ fn block(frame: &Frame<'_>, hazard: &Hazard, more: &str) -> String {
     let name = escape::text(hazard.title());
     let label = frame.word("signal", kind);
     let (beside, below) = signs(frame, hazard);
-    let avoid = hazard.avoid.as_ref().map(|avoid| {
-        let text = format!("{below}<span>{}</span>", escape::text(avoid));
-        format!("<div class=\"caution__avoid\"><dt>{}</dt><dd>{text}</dd></div>", frame.word("caution", "avoid"))
-    });
-    let texts = [
-        plain_row(frame, "where", hazard.where_at.as_deref()),
-        plain_row(frame, "nature", hazard.nature.as_deref()),
-        plain_row(frame, "consequence", hazard.consequence.as_deref()),
-        avoid.unwrap_or_default(),
-        hazard.least.as_ref().map(|person| row(frame, "least", &frame.person(person.value))).unwrap_or_default(),
-        match hazard.requires.is_empty() {
-            true => String::new(),
-            false => row(frame, "requires", &frame.conditions(hazard.requires.iter().map(|id| &id.value))),
-        },
-        plain_row(frame, "no-control", hazard.no_control_because.as_deref()),
+    let place = hazard.where_at.as_ref().map(|place| format!("<span class=\"caution__where\">{}</span>", escape::text(place)));
+    let danger: Vec<String> = [&hazard.nature, &hazard.consequence].into_iter().flatten().map(|text| escape::text(text)).collect();
+    let avoid = hazard.avoid.as_ref().map(|avoid| format!("<p class=\"caution__avoid\">{below}<strong>{}</strong></p>", escape::text(avoid)));
+    let conditions = || frame.conditions(hazard.requires.iter().map(|id| &id.value));
+    let notes = [
+        hazard.least.as_ref().map(|person| note(frame, "least", &frame.person(person.value))),
+        (!hazard.requires.is_empty()).then(|| note(frame, "requires", &conditions())),
+        hazard.no_control_because.as_ref().map(|reason| note(frame, "no-control", &escape::text(reason))),
+        Some(more.to_owned()),
     ];
+    let notes: String = notes.into_iter().flatten().collect();
     format!(
         "<div class=\"caution caution--{kind}\" data-hazard=\"{}\" role=\"group\" aria-label=\"{label}: {name}\">\
-         <p class=\"caution__panel\"><strong class=\"caution__word\">{alert}{label}</strong> <span class=\"caution__name\">{name}</span></p>\
-         <div class=\"caution__body\">{beside}<dl class=\"caution__texts\">{}{more}</dl></div></div>\n",
+         <p class=\"caution__panel\"><strong class=\"caution__word\">{alert}{label}</strong> <span class=\"caution__name\">{name}</span>{}</p>\
+         <div class=\"caution__body\">{beside}<div class=\"caution__texts\"><p>{}</p>{}<dl class=\"caution__notes\">{notes}</dl></div></div></div>\n",
         escape::text(hazard.id.as_str()),
-        texts.concat(),
+        place.unwrap_or_default(),
+        danger.join(" "),
+        avoid.unwrap_or_default(),
     )
 }
 
@@ -105,11 +102,7 @@ fn signal(frame: &Frame<'_>, hazard: &Hazard) -> String {
     format!("<span class=\"signal signal--{kind}\">{}</span>", frame.word("signal", kind))
 }
 
-fn plain_row(frame: &Frame<'_>, key: &str, text: Option<&String>) -> String {
-    text.map(|text| row(frame, key, &escape::text(text))).unwrap_or_default()
-}
-
-fn row(frame: &Frame<'_>, key: &str, markup: &str) -> String {
+fn note(frame: &Frame<'_>, key: &str, markup: &str) -> String {
     format!("<div><dt>{}</dt><dd>{markup}</dd></div>", frame.word("caution", key))
 }
 
