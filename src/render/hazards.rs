@@ -21,13 +21,9 @@ pub fn exposed<'a>(library: &'a Library, step: &Step) -> Vec<&'a Hazard> {
     in_order(library, &ids)
 }
 
-/// The cautions of a step: by signal word, those of one word in the order written.
+/// The cautions of a step: by signal word, those of one word in the order of the catalogue, as the follower shows them.
 pub fn cautions<'a>(library: &'a Library, step: &Step) -> Vec<&'a Hazard> {
-    let mut seen = BTreeSet::new();
-    let mut found: Vec<&Hazard> =
-        step.cautions.iter().filter(|id| seen.insert(&id.value)).filter_map(|id| library.catalogue.hazard(id)).collect();
-    found.sort_by_key(|hazard| (hazard.signal().is_none(), hazard.signal()));
-    found
+    in_order(library, &step.cautions.iter().map(|id| &id.value).collect())
 }
 
 /// Every hazard that the flow can meet, procedures it carries out included.
