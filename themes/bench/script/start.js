@@ -1,8 +1,9 @@
 // Starts each part of the page in its own try: a part that fails leaves its readable form.
+import { startChart } from "../parts/chart/chart.js";
 import { startFollower } from "../parts/follower/follower.js";
 
 /** By the name in `data-part`. @type {Record<string, (element: HTMLElement) => void>} */
-const PARTS = { follower: startFollower };
+const PARTS = { chart: startChart, follower: startFollower };
 
 /** @param {ParentNode} root */
 export function startParts(root) {
@@ -11,7 +12,8 @@ export function startParts(root) {
     try {
       if (start && element instanceof HTMLElement) start(element);
     } catch (problem) {
-      if (element instanceof HTMLElement) element.hidden = true;
+      // Without its script the follower is an empty frame; everything else is readable as it stands.
+      if (element instanceof HTMLElement && element.dataset.part === "follower") element.hidden = true;
       root.querySelectorAll(".is-put-away").forEach((text) => text.classList.remove("is-put-away"));
       console.error(problem);
     }

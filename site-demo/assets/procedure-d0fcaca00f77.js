@@ -1,6 +1,29 @@
 "use strict";
 (function () {
 const modules = {};
+modules["parts/chart/chart.js"] = (function () {
+// The chart's window: begins at the start symbol, and keeps the step that is followed in sight. Only the window scrolls, never the page.
+
+/** @param {HTMLElement} section */
+function startChart(section) {
+  const region = section.querySelector(".chart-scroll");
+  if (!(region instanceof HTMLElement)) return;
+
+  /** @param {Element | null} node */
+  const bringIn = (node) => {
+    if (!node) return;
+    const box = node.getBoundingClientRect();
+    const view = region.getBoundingClientRect();
+    region.scrollLeft += box.left + box.width / 2 - view.left - view.width / 2;
+    region.scrollTop += box.top + box.height / 2 - view.top - Math.min(view.height / 2, 160);
+  };
+
+  bringIn(region.querySelector("#chart--start"));
+  const watcher = new MutationObserver(() => bringIn(region.querySelector(".is-here")));
+  watcher.observe(region, { subtree: true, attributes: true, attributeFilter: ["class"] });
+}
+return { startChart };
+})();
 modules["script/clock.js"] = (function () {
 // Two clocks handed in with every event: the wall clock, which anybody can set, and the running clock, which a sleeping phone stops.
 
@@ -475,6 +498,7 @@ function afterBreak(flow, facts, person, confirmed) {
  */
 function standsInTheWay(flow, facts, step, today) {
   const after = afterStep(flow, facts, step);
+  /** @type {{kind: "condition" | "person", id: string}[]} */
   const missing = [];
   for (const { hazard: id, waived } of step.exposes) {
     const hazard = flow.hazards.find((/** @type {any} */ one) => one.id === id);
@@ -500,13 +524,122 @@ function asPerson(id) {
 }
 return { PERSONS, qualified, firstFacts, cautionFresh, agedBy, agedByStep, cautionShown, cautionsVoid, cleared, set, afterStep, afterWay, takesMs, waited, afterBack, afterBreak, standsInTheWay };
 })();
+modules["script/run-state.js"] = (function () {
+// A run: where it stands, what was noted, what it comes back to. Questions about a state and small changes of it; what leads on is in
+// `flow-state.js`.
+const { cautionFresh, takesMs } = modules["script/facts.js"];
+
+/** @typedef {import("./clock.js").Clock} Clock */
+/** @typedef {{kind: string, id: string}} Missing */
+
+/** Why a procedure is never started by itself, whoever asks; `null` if it may be. @param {any} procedure @returns {Missing | null} */
+function neverStarts(procedure) {
+  if (procedure.status === "withdrawn" || procedure.start === null) return { kind: "withdrawn", id: procedure.id };
+  return procedure.requires.length > 0 ? { kind: "task", id: procedure.id } : null;
+}
+
+/** The procedure that is being followed. @param {any} flow @param {any} state */
+function procedureOf(flow, state) {
+  return flow.procedures[state.frames.at(-1)?.procedure ?? flow.procedure];
+}
+
+/** The step one stands at, or `null`. @param {any} flow @param {any} state */
+function stepOf(flow, state) {
+  return state.step === null ? null : procedureOf(flow, state).steps[state.step] ?? null;
+}
+
+/** The models the machine may be; one `null` for a library without models. @param {any} flow @param {any} state @returns {any[]} */
+function possibleModels(flow, state) {
+  const ids = state.model === null ? flow.procedures[flow.procedure].models : [state.model];
+  const models = flow.models.filter((/** @type {any} */ model) => ids.includes(model.id));
+  return models.length > 0 ? models : [null];
+}
+
+/** @param {any} run @param {string} step */
+function countKey(run, step) {
+  return `${run.frames.at(-1).id}/${step}`;
+}
+/** @param {any} run @param {string} step */
+function timesDone(run, step) {
+  return run.counts[countKey(run, step)] ?? 0;
+}
+/** @param {any} run @param {string} step */
+function withCount(run, step) {
+  return { ...run, counts: { ...run.counts, [countKey(run, step)]: timesDone(run, step) + 1 } };
+}
+
+/** @param {any} run @param {Missing[]} missing @param {Clock} clock */
+function handOver(run, missing, clock) {
+  const entry = { what: "hand-over", step: run.step, missing, at: clock.wall };
+  return { ...run, wait: null, screen: { name: "hand-over", missing }, log: [...run.log, entry] };
+}
+
+/** Cautions to show before a step's words, most severe first: its own, on every arrival, and those of its exposures that are missing or out of date. */
+function cautionsDue(/** @type {any} */ flow, /** @type {any} */ run, /** @type {any} */ step) {
+  const own = step.cautions.filter((/** @type {string} */ id) => !run.arrival.shown.includes(id));
+  const needed = [...step.cautions, ...step.exposes.map((/** @type {any} */ one) => one.hazard)];
+  const stale = needed.filter((id) => !cautionFresh(flow, run.facts, id));
+  return flow.hazards.map((/** @type {any} */ hazard) => hazard.id).filter((/** @type {string} */ id) => own.includes(id) || stale.includes(id));
+}
+
+/** How long a step waits, in milliseconds. A condition that is already reached needs no second wait. */
+function waitMs(/** @type {any} */ flow, /** @type {any} */ run, /** @type {any} */ step) {
+  const plain = (step.wait ?? 0) * 1000;
+  const reached = step.waitFor === null || run.facts.holds.includes(step.waitFor);
+  return reached ? plain : Math.max(plain, takesMs(flow, step.waitFor, possibleModels(flow, run)));
+}
+
+/** An answer on the path: words for the person, a line for the record. @param {any} run @param {any} step @param {number} index @param {any} reading @param {Clock} clock */
+function noted(run, step, index, reading, clock) {
+  const frame = run.frames.at(-1);
+  const entry = { what: "way", procedure: frame.procedure, step: step.id, way: index, ...reading, at: clock.wall, depth: run.frames.length - 1 };
+  return { ...run, path: [...run.path, entry], log: [...run.log, entry] };
+}
+
+/** What going back returns to. `deeds` are the steps whose work stays done. @param {any} state @param {any} step @param {any} way */
+function withSnapshot(state, step, way) {
+  const { frames, facts, counts, path } = state;
+  const acts = step.sets.length + step.clears.length + step.cures.length + (way ? way.sets.length + way.clears.length : 0) > 0;
+  const again = state.arrival.again && step.kind === "do" ? withCount(state, step.id) : state;
+  const snapshot = { frames, step: state.step, facts, counts, path: path.length, deeds: acts ? [{ procedure: frames.at(-1).procedure, step: step.id }] : [] };
+  return { ...again, history: [...state.history, snapshot] };
+}
+
+/** A procedure that was carried out cured something: going back does not undo that either. @param {any} run @param {any} call */
+function withDeed(run, call) {
+  const last = run.history.at(-1);
+  const deeds = [...last.deeds, { procedure: run.frames.at(-1).procedure, step: call.id }];
+  return { ...run, history: [...run.history.slice(0, -1), { ...last, deeds }] };
+}
+
+/** Conditions that must not be left behind and may hold. @param {any} flow @param {any} facts */
+function leftBehind(flow, facts) {
+  return flow.conditions.filter((/** @type {any} */ one) => one.mustClear && facts.mayHold.includes(one.id)).map((/** @type {any} */ one) => one.id);
+}
+
+/** @param {any} facts @param {any} step @returns {Missing[]} */
+function notChecked(facts, step) {
+  const unproved = (step.outcome === "fixed" && !facts.checked) || (step.outcome === "no-fault" && facts.uncheckedCure);
+  return unproved ? [{ kind: "check", id: step.outcome }] : [];
+}
+
+/** Whether a count is of an action: what was done to the machine was done. @param {any} flow @param {any} state @param {any} then @param {string} key */
+function isAction(flow, state, then, key) {
+  const [frameId, step] = key.split("/");
+  const frame = [...state.frames, ...then.frames].find((one) => String(one.id) === frameId);
+  // The count of a procedure that was left altogether is kept: nobody can return into it by an answer.
+  return !frame || ["do", "carry-out"].includes(flow.procedures[frame.procedure].steps[step]?.kind);
+}
+return { neverStarts, procedureOf, stepOf, possibleModels, timesDone, withCount, handOver, cautionsDue, waitMs, noted, withSnapshot, withDeed, leftBehind, notChecked, isAction };
+})();
 modules["script/flow-state.js"] = (function () {
 // The follower's state machine: (state, event, clock) -> state. Pure: no document, no storage, no clock but the one handed in.
 // A state is plain data and can be stored. What a screen shows is read from `state.screen`; the words of a step may be drawn only on the
 // screens `step`, `wait` and `ending`.
 const { BREAK_MS, clocksAgree, dayOf, DEAD_MS, perhapsPassed, surelyPassed } = modules["script/clock.js"];
-const { afterBack, afterBreak, afterStep, afterWay, agedBy, agedByStep, cautionFresh, cautionShown, firstFacts, PERSONS, qualified, standsInTheWay, takesMs, waited } = modules["script/facts.js"];
+const { afterBack, afterBreak, afterStep, afterWay, agedBy, agedByStep, cautionShown, firstFacts, PERSONS, qualified, standsInTheWay, waited } = modules["script/facts.js"];
 const { fieldsOf, measuredValue, readNumber, wayOfValue } = modules["script/reading.js"];
+const { cautionsDue, handOver, isAction, leftBehind, neverStarts, notChecked, noted, possibleModels, procedureOf, stepOf, timesDone, waitMs, withCount, withDeed, withSnapshot } = modules["script/run-state.js"];
 
 /**
  * @typedef {import("./clock.js").Clock} Clock
@@ -521,8 +654,9 @@ const MOST_SILENT_STEPS = 1000;
 
 /** The state before anything was asked. @param {any} flow @param {Clock} clock */
 function begin(flow, clock) {
+  const never = neverStarts(flow.procedures[flow.procedure]);
   return {
-    schema: "stepward/run/1", edition: flow.edition, screen: { name: "start" }, frames: [], step: null, arrival: { shown: [], counted: false, again: false },
+    schema: "stepward/run/1", edition: flow.edition, screen: never === null ? { name: "start" } : { name: "refused", missing: [never] }, frames: [], step: null, arrival: { shown: [], counted: false, again: false },
     facts: firstFacts("ordinary"), counts: {}, model: null, caller: false, frameCount: 0,
     path: [], log: [], history: [], notice: null, refusal: null, wait: null, typed: {}, last: clock, touched: clock, changed: longAgo(clock),
   };
@@ -573,7 +707,7 @@ function onBreak(state, event, clock) {
 
 /** Person and machine must be asked again by name before anything goes on. @param {any} state */
 function paused(state) {
-  return { ...state, screen: { name: "resume" }, notice: null, refusal: null };
+  return { ...state, screen: { name: "resume" }, typed: {}, notice: null, refusal: null };
 }
 
 /** The page was closed in between: no clock ran that could be trusted, so no waiting counts. @param {any} flow @param {any} state @param {Clock} clock */
@@ -599,10 +733,8 @@ function started(/** @type {any} */ flow, /** @type {any} */ state, /** @type {E
   const models = [...procedure.models, "unknown", ...(procedure.models.length < flow.models.length ? ["other"] : [])];
   const modelSaid = flow.models.length === 0 || models.includes(event.model);
   const missing = [!modelSaid && "model", !PERSONS.includes(event.person) && "person", typeof event.alone !== "boolean" && "alone", typeof event.caller !== "boolean" && "caller"].filter(Boolean);
-  if (missing.length > 0) return { ...state, refusal: { reason: "unanswered", missing } };
+  if (missing.length > 0) return { ...state, typed: event, refusal: { reason: "unanswered", missing } };
   const refuse = (/** @type {Missing} */ why) => ({ ...state, screen: { name: "refused", missing: [why] } });
-  if (procedure.status === "withdrawn" || procedure.start === null) return refuse({ kind: "withdrawn", id: procedure.id });
-  if (procedure.requires.length > 0) return refuse({ kind: "task", id: procedure.id });
   if (event.model === "other") return refuse({ kind: "model", id: procedure.id });
   if (!event.alone) return refuse({ kind: "alone", id: procedure.id });
   if (!qualified(event.person, procedure.for)) return refuse({ kind: "person", id: procedure.for });
@@ -614,24 +746,7 @@ function started(/** @type {any} */ flow, /** @type {any} */ state, /** @type {E
   return arrived(flow, run, procedure.start, clock);
 }
 
-/** The procedure that is being followed. @param {any} flow @param {any} state */
-function procedureOf(flow, state) {
-  return flow.procedures[state.frames.at(-1)?.procedure ?? flow.procedure];
-}
-
-/** The step one stands at, or `null`. @param {any} flow @param {any} state */
-function stepOf(flow, state) {
-  return state.step === null ? null : procedureOf(flow, state).steps[state.step] ?? null;
-}
-
-/** The models the machine may be; one `null` for a library without models. @param {any} flow @param {any} state @returns {any[]} */
-function possibleModels(flow, state) {
-  const ids = state.model === null ? flow.procedures[flow.procedure].models : [state.model];
-  const models = flow.models.filter((/** @type {any} */ model) => ids.includes(model.id));
-  return models.length > 0 ? models : [null];
-}
-
-/** Goes to a step, and on through steps without a screen, to the first that has one. */
+/** Goes to a step, and on through steps without a screen, to the first that has one. @returns {any} */
 function arrived(/** @type {any} */ flow, /** @type {any} */ state, /** @type {string} */ target, /** @type {Clock} */ clock) {
   let run = state;
   let id = target;
@@ -683,28 +798,10 @@ function intoCallee(flow, run, step, clock) {
   return [{ run: inside, step: callee.start }, null];
 }
 
-/** @param {any} run @param {string} step */
-function countKey(run, step) {
-  return `${run.frames.at(-1).id}/${step}`;
-}
-/** @param {any} run @param {string} step */
-function timesDone(run, step) {
-  return run.counts[countKey(run, step)] ?? 0;
-}
-/** @param {any} run @param {string} step */
-function withCount(run, step) {
-  return { ...run, counts: { ...run.counts, [countKey(run, step)]: timesDone(run, step) + 1 } };
-}
-
-/** @param {any} run @param {Missing[]} missing @param {Clock} clock */
-function handOver(run, missing, clock) {
-  const entry = { what: "hand-over", step: run.step, missing, at: clock.wall };
-  return { ...run, wait: null, screen: { name: "hand-over", missing }, log: [...run.log, entry] };
-}
-
-/** The guard before every step: what stands in the way, which caution is due; only then the step. */
+/** The guard before every step: what stands in the way, which caution is due; only then the step. @returns {any} */
 function guarded(/** @type {any} */ flow, /** @type {any} */ run, /** @type {Clock} */ clock) {
   const step = stepOf(flow, run);
+  /** @type {Missing[]} */
   const missing = standsInTheWay(flow, run.facts, step, dayOf(clock));
   for (const frame of run.frames) {
     const least = flow.procedures[frame.procedure].for;
@@ -720,14 +817,6 @@ function guarded(/** @type {any} */ flow, /** @type {any} */ run, /** @type {Clo
   // The end of a procedure that is carried out is a step like any other; the end of the run needs no "done".
   const over = step.outcome !== null && run.frames.length === 1 && waitMs(flow, counted, step) === 0;
   return over ? ended(flow, counted, step, clock) : { ...counted, screen: { name: "step" } };
-}
-
-/** Cautions to show before a step's words, most severe first: its own, on every arrival, and those of its exposures that are missing or out of date. */
-function cautionsDue(/** @type {any} */ flow, /** @type {any} */ run, /** @type {any} */ step) {
-  const own = step.cautions.filter((/** @type {string} */ id) => !run.arrival.shown.includes(id));
-  const needed = [...step.cautions, ...step.exposes.map((/** @type {any} */ one) => one.hazard)];
-  const stale = needed.filter((id) => !cautionFresh(flow, run.facts, id));
-  return flow.hazards.map((/** @type {any} */ hazard) => hazard.id).filter((/** @type {string} */ id) => own.includes(id) || stale.includes(id));
 }
 
 function acknowledged(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ event, /** @type {Clock} */ clock) {
@@ -756,25 +845,25 @@ function measured(/** @type {any} */ flow, /** @type {any} */ state, /** @type {
     if ("reason" in read) return refuse(read);
     values[field.id] = read.value;
   }
-  const results = possibleModels(flow, state).map((model) => ({ model, ...measuredValue(step, values, model) }));
-  const bad = results.find((result) => "reason" in result);
-  if (bad) return refuse(bad);
-  const ways = results.map((result) => wayOfValue(step, result.value, result.model));
+  const models = possibleModels(flow, state);
+  /** @type {string[]} */
+  const results = [];
+  for (const model of models) {
+    const result = measuredValue(step, values, model);
+    if ("reason" in result) return refuse(result);
+    results.push(result.value);
+  }
+  const ways = models.map((model, place) => wayOfValue(step, results[place], model));
   const same = new Set(ways.map((index) => step.ways[index]?.then));
   if (same.size !== 1 || ways[0] < 0) return handOver({ ...state, typed }, [{ kind: "model", id: step.id }], clock);
-  return left(flow, { ...state, typed: {} }, step, ways[0], { typed, value: results[0].value }, clock);
+  // A value that hangs on a model nobody knows is not written down as if it were known.
+  const value = new Set(results).size === 1 ? { value: results[0] } : {};
+  return left(flow, { ...state, typed: {} }, step, ways[0], { typed, ...value }, clock);
 }
 
 /** The slip that the person meant is put in the field; they still enter it themselves. */
 function retyped(/** @type {any} */ _flow, /** @type {any} */ state, /** @type {Event} */ event) {
   return { ...state, typed: { ...state.typed, [event.field]: String(event.value) } };
-}
-
-/** How long a step waits, in milliseconds. A condition that is already reached needs no second wait. */
-function waitMs(/** @type {any} */ flow, /** @type {any} */ run, /** @type {any} */ step) {
-  const plain = (step.wait ?? 0) * 1000;
-  const reached = step.waitFor === null || run.facts.holds.includes(step.waitFor);
-  return reached ? plain : Math.max(plain, takesMs(flow, step.waitFor, possibleModels(flow, run)));
 }
 
 function waitBegun(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ _event, /** @type {Clock} */ clock) {
@@ -814,23 +903,7 @@ function left(/** @type {any} */ flow, /** @type {any} */ state, /** @type {any}
   return arrived(flow, noted({ ...remembered, facts }, step, index, reading, clock), way.then, clock);
 }
 
-/** An answer on the path: words for the person, a line for the record. @param {any} run @param {any} step @param {number} index @param {any} reading @param {Clock} clock */
-function noted(run, step, index, reading, clock) {
-  const frame = run.frames.at(-1);
-  const entry = { what: "way", procedure: frame.procedure, step: step.id, way: index, ...reading, at: clock.wall, depth: run.frames.length - 1 };
-  return { ...run, path: [...run.path, entry], log: [...run.log, entry] };
-}
-
-/** What going back returns to. `deeds` are the steps whose work stays done. @param {any} state @param {any} step @param {any} way */
-function withSnapshot(state, step, way) {
-  const { frames, facts, counts, path } = state;
-  const acts = step.sets.length + step.clears.length + step.cures.length + (way ? way.sets.length + way.clears.length : 0) > 0;
-  const again = state.arrival.again && step.kind === "do" ? withCount(state, step.id) : state;
-  const snapshot = { frames, step: state.step, facts, counts, path: path.length, deeds: acts ? [{ procedure: frames.at(-1).procedure, step: step.id }] : [] };
-  return { ...again, history: [...state.history, snapshot] };
-}
-
-/** An ending: of the whole run, or of a procedure carried out, which leads on in its caller. */
+/** An ending: of the whole run, or of a procedure carried out, which leads on in its caller. @returns {any} */
 function ended(/** @type {any} */ flow, /** @type {any} */ state, /** @type {any} */ step, /** @type {Clock} */ clock) {
   // What an ending asks is taken as done: who goes back from it comes a step later.
   const facts = agedByStep(afterStep(flow, state.facts, step));
@@ -841,6 +914,7 @@ function ended(/** @type {any} */ flow, /** @type {any} */ state, /** @type {any
   return backInCaller(flow, { ...known, facts, log, path: [...known.path, entry] }, step, clock);
 }
 
+/** What the caller makes of how its procedure ended. @returns {any} */
 function backInCaller(/** @type {any} */ flow, /** @type {any} */ known, /** @type {any} */ step, /** @type {Clock} */ clock) {
   const arrival = { shown: [], counted: false, again: false };
   const outer = { ...known, frames: known.frames.slice(0, -1), step: known.frames.at(-1).caller, arrival };
@@ -850,24 +924,6 @@ function backInCaller(/** @type {any} */ flow, /** @type {any} */ known, /** @ty
   const facts = afterWay(flow, afterStep(flow, outer.facts, call), call, index, possibleModels(flow, outer));
   const run = call.cures.length > 0 ? withDeed(outer, call) : outer;
   return arrived(flow, noted({ ...run, facts }, call, index, {}, clock), call.ways[index].then, clock);
-}
-
-/** A procedure that was carried out cured something: going back does not undo that either. @param {any} run @param {any} call */
-function withDeed(run, call) {
-  const last = run.history.at(-1);
-  const deeds = [...last.deeds, { procedure: run.frames.at(-1).procedure, step: call.id }];
-  return { ...run, history: [...run.history.slice(0, -1), { ...last, deeds }] };
-}
-
-/** Conditions that must not be left behind and may hold. @param {any} flow @param {any} facts */
-function leftBehind(flow, facts) {
-  return flow.conditions.filter((/** @type {any} */ one) => one.mustClear && facts.mayHold.includes(one.id)).map((/** @type {any} */ one) => one.id);
-}
-
-/** @param {any} facts @param {any} step @returns {Missing[]} */
-function notChecked(facts, step) {
-  const unproved = (step.outcome === "fixed" && !facts.checked) || (step.outcome === "no-fault" && facts.uncheckedCure);
-  return unproved ? [{ kind: "check", id: step.outcome }] : [];
 }
 
 /** One step back in words; the machine stays as it is, and what stays done is named. */
@@ -887,31 +943,23 @@ function wentBack(/** @type {any} */ flow, /** @type {any} */ state, /** @type {
   return guarded(flow, run, clock);
 }
 
-/** Whether a count is of an action: what was done to the machine was done. @param {any} flow @param {any} state @param {any} then @param {string} key */
-function isAction(flow, state, then, key) {
-  const [frameId, step] = key.split("/");
-  const frame = [...state.frames, ...then.frames].find((one) => String(one.id) === frameId);
-  // The count of a procedure that was left altogether is kept: nobody can return into it by an answer.
-  return !frame || ["do", "carry-out"].includes(flow.procedures[frame.procedure].steps[step]?.kind);
-}
-
 /** After a break: who is there, and each condition by name. */
 function resumed(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ event, /** @type {Clock} */ clock) {
   const asked = state.facts.holds.filter((/** @type {string} */ id) => typeof event.conditions?.[id] !== "boolean");
   const missing = [!PERSONS.includes(event.person) && "person", typeof event.alone !== "boolean" && "alone", ...asked].filter(Boolean);
-  if (missing.length > 0) return { ...state, refusal: { reason: "unanswered", missing } };
+  if (missing.length > 0) return { ...state, typed: event, refusal: { reason: "unanswered", missing } };
   const confirmed = state.facts.holds.filter((/** @type {string} */ id) => event.conditions[id]);
   const entry = { what: "resume", person: event.person, alone: event.alone, confirmed, at: clock.wall };
   const facts = afterBreak(flow, state.facts, event.person, confirmed);
   const log = [...state.log, entry];
-  if (!event.alone) return { ...state, facts, log, refusal: { reason: "not-alone", missing: ["alone"] } };
+  if (!event.alone) return { ...state, facts, log, typed: event, refusal: { reason: "not-alone", missing: ["alone"] } };
   // Waiting counts only while what it waits on surely held.
   const kept = state.facts.holds.every((/** @type {string} */ id) => facts.holds.includes(id));
   const wait = state.wait === null || kept ? state.wait : { ...state.wait, counted: 0 };
-  const run = { ...state, facts, log, wait, arrival: { ...state.arrival, shown: [] }, screen: { name: "back" } };
+  const run = { ...state, facts, log, wait, typed: {}, arrival: { ...state.arrival, shown: [] }, screen: { name: "back" } };
   return run.arrival.counted ? guarded(flow, run, clock) : arrived(flow, run, run.step, clock);
 }
-return { begin, advance, procedureOf, stepOf, possibleModels, cautionsDue, waitMs };
+return { begin, advance };
 })();
 modules["parts/follower/make.js"] = (function () {
 // Makes elements. Texts go in as text, never as markup.
@@ -985,6 +1033,7 @@ const WORDS = {
   askCaller: "Are you at the machine yourself?",
   callerNo: "Yes, I am at the machine",
   callerYes: "No, I am talking to the person there",
+  stillOpen: "Not answered yet",
   unanswered: "Please answer every question first.",
 
   personOrdinary: "Somebody who uses it, without instruction",
@@ -1056,7 +1105,7 @@ const WORDS = {
   missingPerson: "It takes {person}.",
   missingModel: "The machine is not known well enough, or this is not for it.",
   missingFormula: "The value cannot be computed here.",
-  missingWithdrawn: "The procedure that comes next is withdrawn.",
+  missingWithdrawn: "The procedure that would begin here is withdrawn.",
   missingOutcome: "No way on is written for this end.",
   missingWay: "No way on is written here.",
   missingStep: "The next step is missing.",
@@ -1114,6 +1163,7 @@ function sayOf(family, id) {
 
 /** `90` s is `1 min 30 s`. @param {number} seconds */
 function duration(seconds) {
+  /** @type {[number, string][]} */
   const parts = [[Math.floor(seconds / 3600), "h"], [Math.floor(seconds / 60) % 60, "min"], [seconds % 60, "s"]];
   return parts.filter(([count]) => count > 0).map(([count, unit]) => `${count} ${unit}`).join(" ") || "0 s";
 }
@@ -1193,7 +1243,7 @@ function recordText(flow, state) {
 function recordLines(flow, state, entry) {
   const textOf = (/** @type {string} */ id) => stepText(flow, entry.procedure, id);
   switch (entry.what) {
-    case "start": return [say("recordModel", { model: modelName(flow, entry.model) }), say("recordPerson", { person: sayOf("person", entry.person) })];
+    case "start": return [...(flow.models.length > 0 ? [say("recordModel", { model: modelName(flow, entry.model) })] : []), say("recordPerson", { person: sayOf("person", entry.person) })];
     case "caution": return [say(entry.caller ? "recordCautionCaller" : "recordCaution", { name: hazardName(flow, entry.hazard) })];
     case "back": return [say("recordBack", { step: textOf(entry.to) })];
     case "wait-over": return [say("recordWait", { time: duration(entry.seconds), step: textOf(entry.step) })];
@@ -1220,8 +1270,8 @@ return { conditionName, hazardName, modelName, missingWords, outcomeWords, pathW
 modules["parts/follower/screens.js"] = (function () {
 // One function a screen: state in, elements out. Nothing is decided here; every button sends one event.
 const { PERSONS } = modules["script/facts.js"];
-const { possibleModels, procedureOf, stepOf, waitMs } = modules["script/flow-state.js"];
 const { fieldsOf } = modules["script/reading.js"];
+const { neverStarts, possibleModels, procedureOf, stepOf, waitMs } = modules["script/run-state.js"];
 const { alertSymbol, make } = modules["parts/follower/make.js"];
 const { conditionName, hazardName, missingWords, modelName, outcomeWords, recordText } = modules["parts/follower/record.js"];
 const { duration, say, sayOf } = modules["parts/follower/words.js"];
@@ -1249,10 +1299,15 @@ function submit(label) {
   return make("button", { type: "submit", class: "follower__way follower__way--main" }, make("span", { class: "follower__label" }, label));
 }
 
-/** A group of radio buttons. @param {string} name @param {string} legend @param {[string, string][]} choices @param {string | null} hint */
-function choice(name, legend, choices, hint = null) {
-  const options = choices.map(([value, label]) => make("label", { class: "follower__option" }, make("input", { type: "radio", name, value }), make("span", {}, label)));
-  return make("fieldset", { class: "follower__choice" }, make("legend", {}, legend), hint === null ? null : make("p", { class: "follower__hint" }, hint), ...options);
+/** A group of radio buttons; what was chosen before stays chosen, and a question left open says so. @param {any} state @param {string} name @param {string} legend @param {[string, string][]} choices @param {string | null} hint */
+function choice(state, name, legend, choices, hint = null) {
+  const condition = name.startsWith("still-") ? name.slice("still-".length) : null;
+  const given = condition === null ? state.typed[name] : state.typed.conditions?.[condition];
+  const chosen = given === true ? "yes" : given === false ? "no" : given;
+  const open = state.refusal?.missing?.includes(condition ?? name);
+  const options = choices.map(([value, label]) => make("label", { class: "follower__option" }, make("input", { type: "radio", name, value, checked: value === chosen }), make("span", {}, label)));
+  const kind = open ? "follower__choice follower__choice--open" : "follower__choice";
+  return make("fieldset", { class: kind }, make("legend", {}, legend), hint === null ? null : make("p", { class: "follower__hint" }, hint), open ? make("p", { class: "follower__open" }, say("stillOpen")) : null, ...options);
 }
 
 /** @param {FormData} answers @param {string} name */
@@ -1263,9 +1318,9 @@ function said(answers, name) {
 
 /** @type {[string, string][]} */
 const personChoices = PERSONS.map((id) => [id, sayOf("person", id)]);
-/** @returns {HTMLElement} */
-function aloneChoice() {
-  return choice("alone", say("askAlone"), [["yes", say("aloneYes")], ["no", say("aloneNo")]]);
+/** @param {any} state */
+function aloneChoice(state) {
+  return choice(state, "alone", say("askAlone"), [["yes", say("aloneYes")], ["no", say("aloneNo")]]);
 }
 
 /** @param {View} view */
@@ -1278,10 +1333,10 @@ function start({ flow, state, send, notices }) {
   const body = [
     ...notices.map(notice),
     ...refused_(state),
-    flow.models.length > 0 ? choice("model", say("askModel"), models) : null,
-    choice("person", say("askPerson"), personChoices),
-    aloneChoice(),
-    choice("caller", say("askCaller"), [["no", say("callerNo")], ["yes", say("callerYes")]]),
+    flow.models.length > 0 ? choice(state, "model", say("askModel"), models) : null,
+    choice(state, "person", say("askPerson"), personChoices),
+    aloneChoice(state),
+    choice(state, "caller", say("askCaller"), [["no", say("callerNo")], ["yes", say("callerYes")]]),
   ].filter((one) => one !== null);
   const form = (/** @type {HTMLFormElement} */ element) => {
     const answers = new FormData(element);
@@ -1408,8 +1463,8 @@ function clockWords(running) {
 
 /** @param {View} view */
 function resume({ flow, state, send }) {
-  const asked = state.facts.holds.map((/** @type {string} */ id) => choice(`still-${id}`, conditionName(flow, id), [["yes", say("stillYes")], ["no", say("stillNo")]], say("askStill")));
-  const body = [make("p", {}, say("resumeWhy")), ...refused_(state), choice("person", say("askPerson"), personChoices), aloneChoice(), ...asked];
+  const asked = state.facts.holds.map((/** @type {string} */ id) => choice(state, `still-${id}`, conditionName(flow, id), [["yes", say("stillYes")], ["no", say("stillNo")]], say("askStill")));
+  const body = [make("p", {}, say("resumeWhy")), ...refused_(state), choice(state, "person", say("askPerson"), personChoices), aloneChoice(state), ...asked];
   const form = (/** @type {HTMLFormElement} */ element) => {
     const answers = new FormData(element);
     const conditions = Object.fromEntries(state.facts.holds.map((/** @type {string} */ id) => [id, said(answers, `still-${id}`)]));
@@ -1463,7 +1518,8 @@ function handOver(view) {
 /** @param {View} view */
 function refused({ flow, state, send }) {
   const missing = state.screen.missing.map((/** @type {any} */ one) => make("p", { class: "follower__do" }, missingWords(flow, one)));
-  return { kind: say("kindHandOver"), title: say("refusedTitle"), body: missing, ways: [way(say("startAgain"), () => send({ type: "restart" }))] };
+  const again = neverStarts(flow.procedures[flow.procedure]) === null;
+  return { kind: say("kindHandOver"), title: say("refusedTitle"), body: missing, ways: again ? [way(say("startAgain"), () => send({ type: "restart" }))] : [] };
 }
 
 /** What is known now: person, machine, conditions, cautions in force. @param {View} view */
@@ -1481,7 +1537,8 @@ return { drawScreen, clockWords, knownNow };
 })();
 modules["parts/follower/follower.js"] = (function () {
 // Draws the flow state into the page and hands it what people do. Keeps the run in the browser's storage, where that is allowed.
-const { advance, begin, procedureOf, stepOf } = modules["script/flow-state.js"];
+const { advance, begin } = modules["script/flow-state.js"];
+const { procedureOf, stepOf } = modules["script/run-state.js"];
 const { make } = modules["parts/follower/make.js"];
 const { pathWords } = modules["parts/follower/record.js"];
 const { clockWords, drawScreen, knownNow } = modules["parts/follower/screens.js"];
@@ -1634,7 +1691,7 @@ class Follower {
       !this.stored && say("storageBlocked"),
       procedure.status !== "released" && say("notReleased"),
       procedure.reviewBy !== null && procedure.reviewBy < today && say("reviewOverdue", { day: procedure.reviewBy }),
-    ].filter((text) => text !== false);
+    ].filter((text) => typeof text === "string");
   }
 
   /** In which job one is, and the stop card. */
@@ -1780,10 +1837,11 @@ return { startFollower };
 })();
 modules["script/start.js"] = (function () {
 // Starts each part of the page in its own try: a part that fails leaves its readable form.
+const { startChart } = modules["parts/chart/chart.js"];
 const { startFollower } = modules["parts/follower/follower.js"];
 
 /** By the name in `data-part`. @type {Record<string, (element: HTMLElement) => void>} */
-const PARTS = { follower: startFollower };
+const PARTS = { chart: startChart, follower: startFollower };
 
 /** @param {ParentNode} root */
 function startParts(root) {
@@ -1792,7 +1850,8 @@ function startParts(root) {
     try {
       if (start && element instanceof HTMLElement) start(element);
     } catch (problem) {
-      if (element instanceof HTMLElement) element.hidden = true;
+      // Without its script the follower is an empty frame; everything else is readable as it stands.
+      if (element instanceof HTMLElement && element.dataset.part === "follower") element.hidden = true;
       root.querySelectorAll(".is-put-away").forEach((text) => text.classList.remove("is-put-away"));
       console.error(problem);
     }
