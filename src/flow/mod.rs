@@ -4,7 +4,6 @@
 //! flow and [`carry`] what one step does to it; [`must`] carries that to a fixed point over all paths, and [`witness`] finds the shortest path that
 //! shows a fault. [`reach`] and [`loops`] answer plain graph questions.
 
-pub mod circles;
 pub mod graph;
 
 pub mod facts;

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::finding::{Findings, rule};
-use crate::flow::circles::components;
+use crate::flow::loops::circles;
 use crate::model::procedure::Procedure;
 use crate::rules::Context;
 use crate::rules::flow::leads::{Lead, LeadKind, leads};
@@ -14,17 +14,12 @@ pub fn check(context: &Context<'_>, findings: &mut Findings) {
     let index: BTreeMap<_, _> = procedures.iter().enumerate().map(|(index, procedure)| (&procedure.id, index)).collect();
     let callee = |lead: &Lead<'_>| index.get(&lead.to.value).copied();
     let edges: Vec<Vec<usize>> = procedures.iter().map(|procedure| carried_out(procedure).iter().filter_map(callee).collect()).collect();
-    let component = components(&edges);
-    let mut reported = vec![false; procedures.len()];
-    // By id, so the first procedure of each circle comes first.
-    for (here, procedure) in procedures.iter().enumerate() {
-        let Some(circle) = component.get(here).copied() else { continue };
-        let inside = |lead: &Lead<'_>| callee(lead).and_then(|there| component.get(there)) == Some(&circle);
+    for circle in circles(&edges, &vec![true; edges.len()]) {
+        // Procedures are by id, so the first number is the first by id.
+        let Some(procedure) = circle.first().and_then(|first| procedures.get(*first)) else { continue };
+        let inside = |lead: &Lead<'_>| callee(lead).is_some_and(|there| circle.contains(&there));
         let Some(lead) = carried_out(procedure).into_iter().find(inside) else { continue };
         let Some(step) = lead.step else { continue };
-        if reported.get_mut(circle).is_some_and(|seen| std::mem::replace(seen, true)) {
-            continue;
-        }
         let message = format!("carrying out `{}` leads back to this procedure", short(lead.to.as_str()));
         let finding = on_step(&rule::PROCEDURE_CIRCLE, procedure, step, lead.to.at, message).subject(lead.to.as_str());
         findings.push(finding.help("write the shared steps as a task of their own that carries out neither"));
