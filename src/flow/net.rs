@@ -7,7 +7,7 @@ use rust_decimal::Decimal;
 use crate::finding::WayKind;
 use crate::flow::facts::Facts;
 use crate::flow::graph::{Way, ways};
-use crate::model::catalogue::{Catalogue, Condition, Person};
+use crate::model::catalogue::{Condition, Person};
 use crate::model::equipment::Model;
 use crate::model::library::Library;
 use crate::model::procedure::{Kind, Procedure, WaiverOf};
@@ -126,19 +126,6 @@ fn step_numbers(procedure: &Procedure) -> BTreeMap<Id, usize> {
     numbers
 }
 
-/// The hazards that somebody is exposed to at a step: `exposes`, then those of every part it touches. Unknown names are left out.
-pub fn exposures(catalogue: &Catalogue, step: &Step) -> Vec<Id> {
-    let parts = step.touches.iter().filter_map(|part| catalogue.part(&part.value));
-    let named = step.exposes.iter().chain(parts.flat_map(|part| &part.hazards));
-    let mut found: Vec<Id> = Vec::new();
-    for hazard in named.map(|hazard| &hazard.value).filter(|hazard| catalogue.hazard(hazard).is_some()) {
-        if !found.contains(hazard) {
-            found.push(hazard.clone());
-        }
-    }
-    found
-}
-
 struct Build<'a> {
     library: &'a Library,
     waived: &'a Waived,
@@ -189,11 +176,11 @@ impl Build<'_> {
 
     fn exposed(&self, step: &Step) -> Vec<Exposed> {
         let waived = |hazard: &Id, of: WaiverOf| self.waived.lifts(&self.procedure.id, &step.id, hazard, of);
-        let exposed = exposures(&self.library.catalogue, step).into_iter().filter_map(|id| {
-            self.facts.hazard(&id).map(|hazard| Exposed {
-                hazard,
-                requires_waived: waived(&id, WaiverOf::Requires),
-                least_waived: waived(&id, WaiverOf::Least),
+        let exposed = self.library.catalogue.exposed(step).into_iter().filter_map(|hazard| {
+            self.facts.hazard(&hazard.id).map(|number| Exposed {
+                hazard: number,
+                requires_waived: waived(&hazard.id, WaiverOf::Requires),
+                least_waived: waived(&hazard.id, WaiverOf::Least),
             })
         });
         exposed.collect()

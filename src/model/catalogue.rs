@@ -2,6 +2,7 @@
 
 use rust_decimal::Decimal;
 
+use crate::model::step::Step;
 use crate::text::id::Id;
 use crate::text::place::{At, Place};
 use crate::text::quantity::Unit;
@@ -79,6 +80,14 @@ impl Catalogue {
     }
     pub fn part(&self, id: &Id) -> Option<&Part> {
         self.parts.iter().find(|part| part.id == *id)
+    }
+
+    /// The hazards that somebody is exposed to at a step: those it `exposes` to, and those of every part it touches. Each once, in the order of
+    /// the catalogue; names that the catalogue lacks are left out (findings of their own).
+    pub fn exposed(&self, step: &Step) -> Vec<&Hazard> {
+        let touched = step.touches.iter().filter_map(|part| self.part(part));
+        let named: Vec<&Id> = step.exposes.iter().chain(touched.flat_map(|part| &part.hazards)).map(|hazard| &hazard.value).collect();
+        self.hazards.iter().filter(|hazard| named.contains(&&hazard.id)).collect()
     }
 }
 

@@ -16,8 +16,7 @@ pub struct Met<'a> {
 
 /// The hazards a step exposes to: its own and those of the parts it touches, each once, most severe first, then as in the catalogue.
 pub fn exposed<'a>(library: &'a Library, step: &Step) -> Vec<&'a Hazard> {
-    let parts = step.touches.iter().filter_map(|part| library.catalogue.part(part));
-    let ids: BTreeSet<&Id> = step.exposes.iter().chain(parts.flat_map(|part| &part.hazards)).map(|id| &id.value).collect();
+    let ids: BTreeSet<&Id> = library.catalogue.exposed(step).into_iter().map(|hazard| &hazard.id).collect();
     in_order(library, &ids)
 }
 

@@ -3,6 +3,7 @@
 use crate::model::body::Body;
 use crate::model::library::Library;
 use crate::text::id::Id;
+use crate::text::target::{self, SCHEMES, resolve};
 
 /// What a link's target comes to.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -16,26 +17,24 @@ pub enum Target {
 }
 
 /// A link as seen from the file it is written in. `root` leads from the page to the top of the site.
-pub fn link(library: &Library, body: &Body, root: &str, target: &str) -> Target {
-    if let Some(id) = target.strip_prefix('#') {
-        return Target::Here(id.to_owned());
-    }
-    if let Some((scheme, _)) = target.split_once(':')
-        && !scheme.contains(['/', '?', '.'])
-    {
+pub fn link(library: &Library, body: &Body, root: &str, written: &str) -> Target {
+    match target::Target::parse(written) {
         // Anything else, `javascript:` above all, is no address for a page.
-        let known = ["https", "http", "mailto", "tel"].iter().any(|known| scheme.eq_ignore_ascii_case(known));
-        return if known { Target::Address(target.to_owned()) } else { Target::Nothing };
+        target::Target::Elsewhere(scheme) if SCHEMES.contains(&scheme.as_str()) => Target::Address(written.trim().to_owned()),
+        target::Target::Elsewhere(_) => Target::Nothing,
+        target::Target::Inside { path, fragment: Some(id) } if path.is_empty() => Target::Here(id),
+        target::Target::Inside { path, fragment } => {
+            let page =
+                resolve(library.sources.path(body.file), &path).and_then(|path| page_of(library, &path, &fragment.unwrap_or_default()));
+            page.map_or(Target::Nothing, |page| Target::Address(format!("{root}{page}")))
+        }
     }
-    let (path, fragment) = target.split_once('#').unwrap_or((target, ""));
-    let Some(path) = resolve(library.sources.path(body.file), path) else { return Target::Nothing };
-    page_of(library, &path, fragment).map_or(Target::Nothing, |page| Target::Address(format!("{root}{page}")))
 }
 
 /// A picture as seen from the file it is written in; `None` if the library has no such picture.
-pub fn picture(library: &Library, body: &Body, root: &str, target: &str) -> Option<String> {
-    let from_file = resolve(library.sources.path(body.file), target);
-    let candidates = [from_file, resolve("", target), resolve("pictures/x", target)];
+pub fn picture(library: &Library, body: &Body, root: &str, written: &str) -> Option<String> {
+    let target::Target::Inside { path, .. } = target::Target::parse(written) else { return None };
+    let candidates = [library.sources.path(body.file), "", "pictures/x"].map(|from| resolve(from, &path));
     let found = candidates.into_iter().flatten().find(|path| library.pictures.contains(path))?;
     Some(format!("{root}{}", encoded(&found)))
 }
@@ -53,46 +52,6 @@ fn page_of(library: &Library, path: &str, fragment: &str) -> Option<String> {
     library.stop_card.as_ref().filter(|card| is_here(&card.body)).map(|_| "stop.html".to_owned())
 }
 
-/// A relative path as seen from a file. `None` if it leaves the library or begins at the top of something.
-fn resolve(file: &str, target: &str) -> Option<String> {
-    if target.starts_with('/') || target.is_empty() {
-        return None;
-    }
-    let target = decoded(target);
-    let mut parts: Vec<&str> = file.split('/').filter(|part| !part.is_empty()).collect();
-    parts.pop();
-    for piece in target.split('/') {
-        match piece {
-            "" | "." => {}
-            ".." => {
-                parts.pop()?;
-            }
-            name => parts.push(name),
-        }
-    }
-    Some(parts.join("/"))
-}
-
-/// `%20` and its like as the characters they stand for; anything malformed stays as written.
-fn decoded(text: &str) -> String {
-    let mut bytes = Vec::with_capacity(text.len());
-    let mut rest = text.as_bytes();
-    while let Some((first, more)) = rest.split_first() {
-        let hex = more.get(..2).and_then(|pair| std::str::from_utf8(pair).ok()).and_then(|pair| u8::from_str_radix(pair, 16).ok());
-        match (first, hex) {
-            (b'%', Some(byte)) => {
-                bytes.push(byte);
-                rest = more.get(2..).unwrap_or_default();
-            }
-            _ => {
-                bytes.push(*first);
-                rest = more;
-            }
-        }
-    }
-    String::from_utf8(bytes).unwrap_or_else(|_| text.to_owned())
-}
-
 /// A path as part of an address.
 fn encoded(path: &str) -> String {
     let plain = |byte: u8| byte.is_ascii_alphanumeric() || matches!(byte, b'/' | b'-' | b'_' | b'.' | b'~');
@@ -104,18 +63,16 @@ mod tests {
     use super::*;
 
     #[test]
-    fn paths_are_seen_from_their_file_and_stay_inside() {
-        assert_eq!(resolve("procedures/a/x.md", "../y.md").as_deref(), Some("procedures/y.md"));
-        assert_eq!(resolve("procedures/x.md", "../../y.md"), None);
-        assert_eq!(resolve("procedures/x.md", "/y.md"), None);
-        assert_eq!(resolve("stop.md", "leaflets/a%20b.md").as_deref(), Some("leaflets/a b.md"));
+    fn paths_are_written_as_addresses() {
         assert_eq!(encoded("pictures/a b.png"), "pictures/a%20b.png");
     }
 
     #[test]
     fn only_addresses_that_are_safe_are_written() {
         let (library, body) = (Library::default(), Body::default());
-        for bad in ["javascript:alert(1)", "JaVaScript:x", "data:text/html,x", "vbscript:x", "file:///etc/x", "//other/x"] {
+        for bad in
+            ["javascript:alert(1)", "JaVaScript:x", "data:text/html,x", "vbscript:x", "file:///etc/x", "//other/x", " java\tscript:x"]
+        {
             assert_eq!(link(&library, &body, "", bad), Target::Nothing, "{bad}");
         }
         assert_eq!(link(&library, &body, "", "mailto:a@b.example"), Target::Address("mailto:a@b.example".to_owned()));

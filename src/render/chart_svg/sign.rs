@@ -1,7 +1,5 @@
 //! The signs beside a step: the cautions shown there, and the hazards met there. Two shapes, each with its words; colour only adds.
 
-use std::collections::BTreeSet;
-
 use crate::chart::drawing::Rect;
 use crate::chart::text;
 use crate::model::catalogue::SignalWord;
@@ -68,16 +66,9 @@ pub fn signs(library: &Library, step: &Step) -> Vec<Sign> {
         let word = signal.map_or("CAUTION".to_owned(), |signal| signal.as_str().to_uppercase());
         Sign::new(SignKind::Caution(signal), &format!("{word}: {}", name(id)))
     });
-    let met = exposures(library, step).into_iter().map(|id| Sign::new(SignKind::Exposed, &format!("exposed: {}", name(&id))));
+    let met =
+        library.catalogue.exposed(step).into_iter().map(|hazard| Sign::new(SignKind::Exposed, &format!("exposed: {}", name(&hazard.id))));
     shown.chain(met).collect()
-}
-
-/// The hazards that a step declares, and those of the parts that it touches; each once.
-pub fn exposures(library: &Library, step: &Step) -> Vec<Id> {
-    let touched = step.touches.iter().filter_map(|part| library.catalogue.part(&part.value)).flat_map(|part| &part.hazards);
-    let mut seen = BTreeSet::new();
-    let all = step.exposes.iter().chain(touched).map(|hazard| hazard.value.clone());
-    all.filter(|id| seen.insert(id.clone())).collect()
 }
 
 /// Width and height of all signs together.

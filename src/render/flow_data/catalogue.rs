@@ -8,7 +8,6 @@ use crate::model::catalogue::{Condition, Hazard, Takes};
 use crate::model::library::Library;
 use crate::model::procedure::Procedure;
 use crate::render::flow_data::ids;
-use crate::render::flow_data::step::hazards_of;
 use crate::text::id::Id;
 use crate::text::place::At;
 use crate::text::quantity::{Quantity, seconds};
@@ -52,7 +51,11 @@ fn takes_data(library: &Library, takes: &Takes) -> Value {
 /// The hazards that the procedures meet, most severe signal word first, then in file order: the order in which cautions are shown.
 pub fn hazards(library: &Library, procedures: &[&Procedure]) -> Vec<Value> {
     let steps = procedures.iter().flat_map(|procedure| &procedure.steps);
-    let met: BTreeSet<&Id> = steps.flat_map(|step| step.cautions.iter().map(|id| &id.value).chain(hazards_of(library, step))).collect();
+    let met: BTreeSet<&Id> = steps
+        .flat_map(|step| {
+            step.cautions.iter().map(|id| &id.value).chain(library.catalogue.exposed(step).into_iter().map(|hazard| &hazard.id))
+        })
+        .collect();
     let mut hazards: Vec<&Hazard> = library.catalogue.hazards.iter().filter(|hazard| met.contains(&hazard.id)).collect();
     // The sort is stable; a word nobody knows counts as the most severe.
     hazards.sort_by_key(|hazard| hazard.signal());

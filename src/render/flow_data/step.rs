@@ -77,13 +77,6 @@ fn paragraphs(procedure: &Procedure, step: &Step) -> Vec<String> {
     blocks.filter(|block| !block.is_empty() && *block != section.heading.trim()).map(str::to_owned).collect()
 }
 
-/// The hazards a step exposes to, by itself and by the parts it touches; each once, in the order of the catalogue.
-pub fn hazards_of<'a>(library: &'a Library, step: &'a Step) -> Vec<&'a Id> {
-    let touched = step.touches.iter().filter_map(|part| library.catalogue.part(&part.value)).flat_map(|part| &part.hazards);
-    let exposed: Vec<&Id> = step.exposes.iter().chain(touched).map(|id| &id.value).collect();
-    library.catalogue.hazards.iter().map(|hazard| &hazard.id).filter(|id| exposed.contains(id)).collect()
-}
-
 /// Exposures with the last day of a waiver of what the hazard requires or of the least qualified person.
 fn exposures(library: &Library, procedure: &Procedure, step: &Step) -> Vec<Value> {
     let waived = |hazard: &Id, of: WaiverOf| {
@@ -94,7 +87,7 @@ fn exposures(library: &Library, procedure: &Procedure, step: &Step) -> Vec<Value
         fits.filter_map(|waiver| waiver.until.as_ref()).map(|until| until.value.to_string()).max()
     };
     let exposure = |hazard: &Id| json!({ "hazard": hazard.as_str(), "waived": { "requires": waived(hazard, WaiverOf::Requires), "least": waived(hazard, WaiverOf::Least) } });
-    hazards_of(library, step).into_iter().map(exposure).collect()
+    library.catalogue.exposed(step).into_iter().map(|hazard| exposure(&hazard.id)).collect()
 }
 
 fn refer_to(library: &Library, target: &Id) -> Value {

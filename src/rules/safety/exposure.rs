@@ -1,16 +1,8 @@
 //! What a step exposes to by its own declarations.
 
-use std::collections::BTreeSet;
-
 use crate::model::catalogue::Catalogue;
 use crate::model::step::Step;
 use crate::text::id::Id;
-
-/// The hazards a step exposes to: `exposes`, and the hazards of every part in `touches`.
-pub fn exposed<'a>(catalogue: &'a Catalogue, step: &'a Step) -> BTreeSet<&'a Id> {
-    let parts = step.touches.iter().filter_map(|part| catalogue.part(part));
-    step.exposes.iter().chain(parts.flat_map(|part| &part.hazards)).map(|hazard| &hazard.value).collect()
-}
 
 /// Whether what a step exposes to cannot be told: it touches a part, or names a hazard, that the catalogue lacks.
 pub fn is_unsure(catalogue: &Catalogue, step: &Step) -> bool {

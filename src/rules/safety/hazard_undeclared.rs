@@ -7,7 +7,7 @@ use crate::model::library::Library;
 use crate::model::procedure::{Denial, Procedure};
 use crate::model::step::{Step, StepKind};
 use crate::rules::Context;
-use crate::rules::safety::exposure::{exposed, is_unsure};
+use crate::rules::safety::exposure::is_unsure;
 use crate::rules::safety::own_words::{self, Naming};
 use crate::rules::wording::named;
 use crate::text::id::Id;
@@ -64,7 +64,7 @@ fn is_declared(catalogue: &Catalogue, step: &Step, danger: Danger<'_>) -> bool {
             step.touches.iter().any(|touched| touched.value == *part || catalogue.part(touched).is_none())
                 || is_denied(catalogue, &step.not_touching, part)
         }
-        Danger::Hazard(hazard) => exposed(catalogue, step).contains(hazard) || is_unsure(catalogue, step),
+        Danger::Hazard(hazard) => catalogue.exposed(step).iter().any(|exposed| exposed.id == *hazard) || is_unsure(catalogue, step),
     }
 }
 

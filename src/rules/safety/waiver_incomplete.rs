@@ -91,7 +91,7 @@ fn idle(context: &Context<'_>, procedure: &Procedure, waiver: &Waiver) -> Option
     let hazard = waiver.hazard.as_ref()?;
     let step = procedure.step(waiver.step.as_ref()?)?;
     let known = !catalogue.unreadable && catalogue.hazard(hazard).is_some() && !exposure::is_unsure(catalogue, step);
-    let idle = known && !exposure::exposed(catalogue, step).contains(&hazard.value);
+    let idle = known && !catalogue.exposed(step).iter().any(|exposed| exposed.id == hazard.value);
     let message = format!("the step does not expose to {}", named(hazard.as_str()));
     idle.then(|| Defect { at: hazard.at, message, help: "take the waiver out, or name a hazard that the step exposes to".to_owned() })
 }
