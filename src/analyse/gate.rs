@@ -52,7 +52,8 @@ pub fn published(library: &Library, unreleased: bool) -> BTreeSet<Id> {
     let mut open: Vec<&Procedure> = library.procedures.iter().filter(starts).collect();
     let mut found = BTreeSet::new();
     while let Some(procedure) = open.pop() {
-        if found.insert(procedure.id.clone()) {
+        // A withdrawn procedure is published as a page that says so; what it once carried out is not shown.
+        if found.insert(procedure.id.clone()) && !procedure.is_withdrawn() {
             open.extend(procedure.callees().filter_map(|id| library.procedure(id)));
         }
     }
