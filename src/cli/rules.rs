@@ -1,5 +1,7 @@
 //! `rules`: lists the rules, or explains one.
 
+mod page;
+
 use std::fmt::Write as _;
 
 use clap::Args;
@@ -22,7 +24,7 @@ pub struct Arguments {
 pub fn run(asked: &Arguments, output: &Output) -> Result<Outcome, Failure> {
     let text = match &asked.name {
         None => list(),
-        Some(name) => explain(rule::by_name(name).ok_or_else(|| unknown(name))?),
+        Some(name) => explain(rule::by_name(name).ok_or_else(|| unknown(name))?, output.styled()),
     };
     output.print(&text)?;
     Ok(Outcome::Done)
@@ -43,10 +45,10 @@ fn list() -> String {
     out
 }
 
-fn explain(rule: &Rule) -> String {
+fn explain(rule: &Rule, styled: bool) -> String {
     let head = format!("{}: {}, group {}\n", rule.name, rule.severity.as_str(), rule.group.as_str());
     match handbook::page(rule) {
-        Some(page) => format!("{head}\n{}\n", page.trim_end()),
+        Some(page) => format!("{head}\n{}", page::in_terminal(page, styled)),
         None => head,
     }
 }

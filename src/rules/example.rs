@@ -6,7 +6,21 @@
 
 use std::collections::BTreeMap;
 
+use jiff::civil::{Date, date};
+
 use crate::text::folder::{Entry, Folder};
+
+/// The day on which the examples are judged, so that they give the same findings on every day.
+pub const DAY: Date = date(2026, 11, 2);
+
+/// A page in pieces, in its order.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Piece<'a> {
+    /// A line of it that stands in no example.
+    Line(&'a str),
+    /// An example, where its first file stands.
+    Case(Case),
+}
 
 /// One example.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -77,6 +91,28 @@ pub fn cases(page: &str) -> Vec<Case> {
     cases
 }
 
+/// The page with each example in the place of its fenced blocks.
+pub fn pieces(page: &str) -> Vec<Piece<'_>> {
+    let mut cases = cases(page).into_iter();
+    let mut pieces = Vec::new();
+    let mut fenced = false;
+    let mut begun = false;
+    for line in page.lines() {
+        if fenced {
+            fenced = line.trim_end() != "```";
+        } else if line.starts_with("```fail") || line.starts_with("```pass") {
+            fenced = true;
+            if !std::mem::replace(&mut begun, true) {
+                pieces.extend(cases.next().map(Piece::Case));
+            }
+        } else {
+            begun = begun && !line.starts_with("## ") && !line.starts_with("### ");
+            pieces.push(Piece::Line(line));
+        }
+    }
+    pieces
+}
+
 fn add(cases: &mut Vec<Case>, name: &str, fails: bool, begun: bool, path: &str, marked: &str) {
     if !begun {
         cases.push(Case { name: name.to_owned(), fails, files: BTreeMap::new(), expected: Vec::new() });
@@ -121,5 +157,14 @@ mod tests {
         assert_eq!(cases[0].expected, vec![expected("x"), expected("y")]);
         assert_eq!(cases[0].files["safety.yaml"], "c\n");
         assert!(!cases[1].folder().entries.contains_key("procedures/example.md"));
+        let names: Vec<String> = pieces(page)
+            .iter()
+            .map(|piece| match piece {
+                Piece::Line(line) => (*line).to_owned(),
+                Piece::Case(case) => format!("= {}", case.name),
+            })
+            .filter(|line| !line.is_empty())
+            .collect();
+        assert_eq!(names, ["One sentence.", "## Fails", "### Two files", "= Two files", "## Passes", "### Mended", "= Mended"]);
     }
 }

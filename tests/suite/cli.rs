@@ -240,7 +240,11 @@ fn rules_are_listed_by_group_and_explained_one_by_one() {
         assert!(list.out.lines().any(|line| line == start.trim_end() || line.starts_with(&format!("{start} "))), "{}", rule.name);
         let page = place.run(&["rules", rule.name]);
         assert!(page.status == 0 && page.out.contains(rule.name) && page.out.contains(rule.group.as_str()), "{}", page.out);
+        assert!(!page.out.contains("expect:") && !page.out.contains("```"), "{}", page.out);
     }
+    let page = place.run(&["rules", "text-cut-short"]);
+    let (example, finding) = ("    do: Choose tray #2 on the panel\n", "error[text-cut-short]: ");
+    assert!(page.out.contains(&format!("\n    {example}")) && page.out.contains(finding), "{}", page.out);
     ends(&place.run(&["rules", "caution-mising"]), 2, &["did you mean `caution-missing`?"]);
     ends(&place.run(&["rules", "zzz"]), 2, &["there is no rule `zzz`; `stepward rules` lists them all"]);
 }

@@ -3,14 +3,10 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use jiff::civil::date;
 use stepward::analyse::analyse;
 use stepward::finding::rule;
 use stepward::read::read;
-use stepward::rules::example::{Case, cases};
-
-/// The day on which the examples are judged.
-const TODAY: jiff::civil::Date = date(2026, 11, 2);
+use stepward::rules::example::{Case, DAY, cases};
 
 fn markdown_files(folder: &str) -> Vec<PathBuf> {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join(folder);
@@ -27,7 +23,7 @@ fn markdown_files(folder: &str) -> Vec<PathBuf> {
 /// Compares what a case's marks expect with what is found; gives the differences.
 fn differences(case: &Case) -> Vec<String> {
     let (library, reading) = read(&case.folder());
-    let verdict = analyse(library, reading, TODAY);
+    let verdict = analyse(library, reading, DAY);
     let mut expected = case.expected.clone();
     let mut wrong = Vec::new();
     for finding in verdict.findings.iter() {
