@@ -7,6 +7,7 @@ mod emit;
 mod flow_data;
 mod flow_rules;
 mod graphs;
+mod oracle;
 mod proof;
 mod read;
 mod render;
