@@ -30,11 +30,13 @@ pub struct Names {
     pub hazards_of: BTreeMap<String, Vec<String>>,
     /// One in so many chances goes wrong; larger is tidier.
     pub care: usize,
+    /// All turns on how long ago a caution was shown: hazards ask for nothing else, and are seldom shown where somebody is exposed.
+    pub ages: bool,
 }
 
 pub fn library(seed: u64) -> Files {
     let mut random = Random::new(seed);
-    let mut names = Names { care: *random.pick(&[2, 4, 12]), ..Names::default() };
+    let mut names = Names { care: *random.pick(&[2, 4, 12]), ages: random.one_in(4), ..Names::default() };
     let mut files = BTreeMap::new();
     files.insert("library.yaml".to_owned(), "title: A library\nroles: [field service, safety review]\n".to_owned());
     files.insert("stop.md".to_owned(), "# Stop\n\nLeave the machine.\n".to_owned());
@@ -93,8 +95,8 @@ fn safety(random: &mut Random, names: &mut Names) -> String {
     let plain: Vec<String> = names.conditions.iter().filter(|id| !names.timed.contains(id)).cloned().collect();
     for index in 0..=random.below(3) {
         let id = format!("h{index}");
-        let requires = few(random, &names.conditions, 2);
-        let returns = if random.one_in(2) { few(random, &plain, 1) } else { Vec::new() };
+        let requires = few(random, &names.conditions, if names.ages { 0 } else { 2 });
+        let returns = if !names.ages && random.one_in(2) { few(random, &plain, 1) } else { Vec::new() };
         let least = random.pick(&["ordinary", "ordinary", "instructed", "skilled"]);
         let _ = writeln!(
             text,
@@ -113,7 +115,7 @@ fn safety(random: &mut Random, names: &mut Names) -> String {
         names.hazards_of.insert(id.clone(), hazards);
         names.parts.push(id);
     }
-    let steps = random.pick(&["0", "1", "2", "3", "6"]);
+    let steps = random.pick(&["0", "1", "2", "3", "6"][if names.ages { 1 } else { 0 }..]);
     let minutes = random.pick(&["1.5", "3", "5", "15"]);
     let _ = writeln!(text, "caution-within: {{ steps: {steps}, minutes: {minutes} }}");
     text

@@ -203,16 +203,19 @@ impl Pen<'_> {
 
     /// Cautions, exposures and demands of a step.
     fn demands(&mut self, id: &str, written: &mut Written) -> String {
-        let exposes = if self.random.one_in(4) { few(self.random, &self.names.hazards, 2) } else { Vec::new() };
+        let exposes =
+            if self.random.one_in(if self.names.ages { 2 } else { 4 }) { few(self.random, &self.names.hazards, 2) } else { Vec::new() };
         let touches = if self.random.one_in(4) { few(self.random, &self.names.parts, 2) } else { Vec::new() };
         let mut exposed = exposes.clone();
         for part in &touches {
             exposed.extend(self.names.hazards_of[part].iter().cloned());
         }
-        let mut cautions = if self.random.one_in(3) { few(self.random, &self.names.hazards, 2) } else { Vec::new() };
+        let mut cautions =
+            if self.random.one_in(if self.names.ages { 2 } else { 3 }) { few(self.random, &self.names.hazards, 2) } else { Vec::new() };
         for hazard in &exposed {
             written.exposures.push((id.to_owned(), hazard.clone()));
-            if !cautions.contains(hazard) && !self.random.one_in(self.names.care) {
+            let shown = if self.names.ages { self.random.one_in(5) } else { !self.random.one_in(self.names.care) };
+            if !cautions.contains(hazard) && shown {
                 cautions.push(hazard.clone());
             }
         }
