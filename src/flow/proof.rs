@@ -179,7 +179,8 @@ impl Gathered {
                 self.unbounded.entry(circle[0]).or_default().insert(group);
             }
         }
-        let turning: BTreeSet<usize> = loops::circles(&successors, &reached).into_iter().flatten().collect();
+        // A loop that no way leads to is a loop all the same: that it cannot be reached is another finding.
+        let turning: BTreeSet<usize> = loops::circles(&successors, &vec![true; net.nodes.len()]).into_iter().flatten().collect();
         for node in (0..net.nodes.len()).filter(|node| net.nodes[*node].limit.is_some() && !turning.contains(node)) {
             *self.idle.entry(node).or_default() += 1;
         }
