@@ -57,7 +57,9 @@ fn exposures(facts: &Facts, node: &Node, state: &State, faults: &mut Vec<Fault>)
     if node.exposed.is_empty() {
         return;
     }
+    // The step's own wait comes before its changes: it may be what lets a condition be set that ends another.
     let mut afterwards = state.clone();
+    wait(facts, node, &mut afterwards, &mut Vec::new());
     change(facts, &node.changes, &mut afterwards, &mut Vec::new());
     for exposed in &node.exposed {
         let hazard = &facts.hazards[exposed.hazard];
