@@ -25,7 +25,7 @@ pub fn link(library: &Library, body: &Body, root: &str, target: &str) -> Target 
     {
         // Anything else, `javascript:` above all, is no address for a page.
         let known = ["https", "http", "mailto", "tel"].iter().any(|known| scheme.eq_ignore_ascii_case(known));
-        return if known { Target::Address(target.to_owned()) } else { Target::Nothing };
+        return if known { Target::Address(written_out(target)) } else { Target::Nothing };
     }
     let (path, fragment) = target.split_once('#').unwrap_or((target, ""));
     let Some(path) = resolve(library.sources.path(body.file), path) else { return Target::Nothing };
@@ -93,6 +93,12 @@ fn decoded(text: &str) -> String {
     String::from_utf8(bytes).unwrap_or_else(|_| text.to_owned())
 }
 
+/// An address with `%` before what may not stand in one: the marks that RFC 3986 (2) knows stay, but for square brackets, as in CommonMark's examples.
+fn written_out(address: &str) -> String {
+    let stays = |byte: u8| byte.is_ascii_alphanumeric() || b"!#$%&'()*+,-./:;=?@_~".contains(&byte);
+    address.bytes().map(|byte| if stays(byte) { char::from(byte).to_string() } else { format!("%{byte:02X}") }).collect()
+}
+
 /// A path as part of an address.
 fn encoded(path: &str) -> String {
     let plain = |byte: u8| byte.is_ascii_alphanumeric() || matches!(byte, b'/' | b'-' | b'_' | b'.' | b'~');
@@ -119,6 +125,8 @@ mod tests {
             assert_eq!(link(&library, &body, "", bad), Target::Nothing, "{bad}");
         }
         assert_eq!(link(&library, &body, "", "mailto:a@b.example"), Target::Address("mailto:a@b.example".to_owned()));
+        let odd = link(&library, &body, "", "https://a.example/b c?d=[\\]é%20");
+        assert_eq!(odd, Target::Address("https://a.example/b%20c?d=%5B%5C%5D%C3%A9%20".to_owned()));
         assert_eq!(link(&library, &body, "", "#gap"), Target::Here("gap".to_owned()));
     }
 }
