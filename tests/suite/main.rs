@@ -10,6 +10,7 @@ mod flow_data;
 mod flow_rules;
 mod graphs;
 mod mutants;
+mod outside;
 mod proof;
 mod read;
 mod render;
