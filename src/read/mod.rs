@@ -3,7 +3,7 @@
 mod file;
 mod lines;
 
-mod yaml;
+pub mod yaml;
 mod yaml_error;
 
 mod document;

@@ -20,7 +20,7 @@ pub enum Target {
 pub fn link(library: &Library, body: &Body, root: &str, written: &str) -> Target {
     match target::Target::parse(written) {
         // Anything else, `javascript:` above all, is no address for a page.
-        target::Target::Elsewhere(scheme) if SCHEMES.contains(&scheme.as_str()) => Target::Address(written.trim().to_owned()),
+        target::Target::Elsewhere(scheme) if SCHEMES.contains(&scheme.as_str()) => Target::Address(written_out(written.trim())),
         target::Target::Elsewhere(_) => Target::Nothing,
         target::Target::Inside { path, fragment: Some(id) } if path.is_empty() => Target::Here(id),
         target::Target::Inside { path, fragment } => {
@@ -52,6 +52,12 @@ fn page_of(library: &Library, path: &str, fragment: &str) -> Option<String> {
     library.stop_card.as_ref().filter(|card| is_here(&card.body)).map(|_| "stop.html".to_owned())
 }
 
+/// An address with `%` before what may not stand in one: the marks that RFC 3986 (2) knows stay, but for square brackets, as in CommonMark's examples.
+fn written_out(address: &str) -> String {
+    let stays = |byte: u8| byte.is_ascii_alphanumeric() || b"!#$%&'()*+,-./:;=?@_~".contains(&byte);
+    address.bytes().map(|byte| if stays(byte) { char::from(byte).to_string() } else { format!("%{byte:02X}") }).collect()
+}
+
 /// A path as part of an address.
 fn encoded(path: &str) -> String {
     let plain = |byte: u8| byte.is_ascii_alphanumeric() || matches!(byte, b'/' | b'-' | b'_' | b'.' | b'~');
@@ -76,6 +82,8 @@ mod tests {
             assert_eq!(link(&library, &body, "", bad), Target::Nothing, "{bad}");
         }
         assert_eq!(link(&library, &body, "", "mailto:a@b.example"), Target::Address("mailto:a@b.example".to_owned()));
+        let odd = link(&library, &body, "", "https://a.example/b c?d=[\\]é%20");
+        assert_eq!(odd, Target::Address("https://a.example/b%20c?d=%5B%5C%5D%C3%A9%20".to_owned()));
         assert_eq!(link(&library, &body, "", "#gap"), Target::Here("gap".to_owned()));
     }
 }

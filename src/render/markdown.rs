@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::ops::Range;
 
-use pulldown_cmark::{Alignment, CowStr, Event, Options, Parser, Tag, TagEnd, html};
+use pulldown_cmark::{Alignment, CowStr, Event, LinkType, Options, Parser, Tag, TagEnd, html};
 
 use crate::model::body::Body;
 use crate::model::procedure::Procedure;
@@ -132,6 +132,7 @@ impl<'a> Setter<'_, 'a> {
             Event::Start(Tag::HtmlBlock) => self.out.push(Event::Start(Tag::Paragraph)),
             Event::End(TagEnd::HtmlBlock) => self.out.push(Event::End(TagEnd::Paragraph)),
             Event::Html(text) | Event::InlineHtml(text) => self.out.push(Event::Text(text.clone())),
+            Event::Start(Tag::Link { link_type: LinkType::Email, dest_url, .. }) => self.link(&format!("mailto:{dest_url}")),
             Event::Start(Tag::Link { dest_url, .. }) => self.link(dest_url),
             Event::End(TagEnd::Link) => self.markup("</a>"),
             Event::Start(Tag::Image { link_type, dest_url, title, id }) => {

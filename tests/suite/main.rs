@@ -11,6 +11,7 @@ mod flow_rules;
 mod graphs;
 mod mutants;
 mod oracle;
+mod outside;
 mod proof;
 mod read;
 mod render;
