@@ -15,6 +15,7 @@ use crate::model::library::Library;
 use crate::model::procedure::Procedure;
 use crate::model::step::{LimitValue, Sorting, Step, StepKind};
 use crate::text::id::Id;
+use crate::text::place::At;
 
 /// A library made ready for each of its models.
 pub struct Programs<'a> {
@@ -136,8 +137,11 @@ impl<'a> Programs<'a> {
         let spot = |node: usize, on: &BTreeSet<usize>, goal: Goal| {
             let found = on.iter().filter_map(|index| groups.get(*index));
             let witnesses = found.filter_map(|(program, _)| witness::shortest(program, number, goal).map(|path| (*program, path)));
-            let shortest = witnesses.min_by_key(|(_, path)| path.len());
-            let models = on.iter().filter_map(|index| groups.get(*index)).flat_map(|(_, models)| models.clone());
+            let shortest = witnesses.min_by(|(one, path), (other, longer)| {
+                path.len().cmp(&longer.len()).then_with(|| written(one, path).cmp(&written(other, longer)))
+            });
+            let on_these: BTreeSet<&Id> = on.iter().filter_map(|index| groups.get(*index)).flat_map(|(_, models)| models).collect();
+            let models = self.library.equipment.models.iter().map(|model| &model.id).filter(|model| on_these.contains(model)).cloned();
             Seen {
                 node,
                 models: if on.len() == every { Vec::new() } else { models.collect() },
@@ -280,6 +284,19 @@ fn entries(program: &Program<'_>, path: &[Hop]) -> Witness {
         WitnessEntry { procedure: net.procedure.clone(), step: node.step.clone(), way: kind, answer }
     };
     path.iter().enumerate().map(entry).collect()
+}
+
+/// Where the ways of a path stand in the file, to compare paths of different models: a `by-model` has one way on each, and not the same one.
+fn written(program: &Program<'_>, path: &[Hop]) -> Vec<(usize, usize, Option<usize>)> {
+    let rank = |hop: &Hop| {
+        let node = program.net(hop.procedure).nodes.get(hop.node)?;
+        let step = program.library.procedures.get(hop.procedure)?.steps.get(hop.node)?;
+        let (StepKind::ByModel(by_model), Some(_)) = (&step.kind, hop.way.and_then(|way| node.ways.get(way))) else { return hop.way };
+        let named = by_model.ways.iter().find(|(name, _)| program.model.is_some_and(|model| model.id == name.value));
+        let at = |id: &At<Id>| id.at.start as usize;
+        named.map(|(name, _)| at(name)).or_else(|| by_model.others.as_ref().map(at))
+    };
+    path.iter().map(|hop| (hop.procedure, hop.node, rank(hop))).collect()
 }
 
 /// What the path does with limits, which the analysis does not count.
