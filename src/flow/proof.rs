@@ -35,8 +35,15 @@ pub struct Seen {
     /// The models it holds for; empty if it holds for all.
     pub models: Vec<Id>,
     pub witness: Option<Witness>,
-    /// What the witness does with limits, if anything: `passes x oftener than its limit` or the like.
-    pub remark: Option<String>,
+    /// What the witness does with limits, if anything.
+    pub remark: Option<Remark>,
+}
+
+/// What the analysis does not count, and the way that is shown therefore does: in two words, and in a sentence.
+#[derive(Clone, Debug)]
+pub struct Remark {
+    pub short: &'static str,
+    pub long: String,
 }
 
 /// A fault, with the conditions that do not hold where that is the fault.
@@ -300,22 +307,23 @@ fn written(program: &Program<'_>, path: &[Hop]) -> Vec<(usize, usize, Option<usi
 }
 
 /// What the path does with limits, which the analysis does not count.
-fn remark(program: &Program<'_>, path: &[Hop]) -> Option<String> {
+fn remark(program: &Program<'_>, path: &[Hop]) -> Option<Remark> {
     let mut passed: BTreeMap<(usize, usize), u32> = BTreeMap::new();
-    let last = path.len().saturating_sub(1);
-    for (index, hop) in path.iter().enumerate() {
+    for hop in path {
         let node = &program.net(hop.procedure).nodes[hop.node];
         let Some(limit) = node.limit else { continue };
         let passes = passed.entry((hop.procedure, hop.node)).or_default();
         let otherwise = hop.way.and_then(|way| node.ways.get(way)).is_some_and(|way| way.kind == WayKind::Otherwise);
         if otherwise && *passes < limit {
-            return Some(format!("this way leaves `{}` by `otherwise` before its limit is used up", node.step));
+            let long = format!("this way leaves `{}` by `otherwise` before its limit is used up", node.step);
+            return Some(Remark { short: "`otherwise` at once", long });
         }
         if !otherwise {
             *passes += 1;
         }
-        if *passes > limit && index <= last {
-            return Some(format!("this way passes `{}` oftener than `at-most` allows", node.step));
+        if *passes > limit {
+            let long = format!("this way passes `{}` oftener than `at-most` allows", node.step);
+            return Some(Remark { short: "past `at-most`", long });
         }
     }
     None
