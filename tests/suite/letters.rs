@@ -146,3 +146,47 @@ fn loops_limits_models_and_procedures_carried_out() {
 fn words_denials_links_and_the_catalogue() {
     check(include_str!("letters/words.md"));
 }
+
+#[test]
+fn edges() {
+    check(include_str!("letters/edges.md"));
+}
+
+/// The messages about one procedure, given by its steps.
+fn messages(steps: &str) -> Vec<String> {
+    let place = Place::new();
+    shared().iter().for_each(|(path, text)| place.write(path, text));
+    place.write("procedures/example.md", &format!("---\ntitle: A made-up case\nsteps:\n{steps}---\n"));
+    let ran = place.run(&["verify", ".", "--format", "json"]);
+    let report: Value = serde_json::from_str(&ran.out).expect("JSON");
+    let findings = report["findings"].as_array().expect("findings").iter().filter(|finding| finding["rule"] != "step-without-words");
+    findings.map(|finding| finding["message"].as_str().expect("a message").to_owned()).collect()
+}
+
+#[test]
+fn the_message_says_what_a_witness_does_with_limits() {
+    let early = "  try:
+    ask: Does it feed?
+    at-most: 2
+    otherwise: pull
+    answers:
+      - { answer: \"Yes\", then: end }
+      - { answer: \"No\", then: try }
+    unsure: end
+  pull: { do: Pull the sheet, exposes: [dust], then: end }
+  end: { do: Book a visit, outcome: handed-over }
+";
+    assert_eq!(messages(early), ["`dust` is met here, and on some way here its caution is not shown (`otherwise` at once)"]);
+    let often = "  warn: { do: Read the sign, minutes: 0, cautions: [dust], then: pull }
+  pull: { do: Pull the sheet, minutes: 8, exposes: [dust], at-most: 1, otherwise: end, then: again }
+  again:
+    ask: Does it feed?
+    minutes: 0
+    answers:
+      - { answer: \"Yes\", then: end }
+      - { answer: \"No\", then: pull }
+    unsure: end
+  end: { do: Book a visit, outcome: handed-over }
+";
+    assert_eq!(messages(often), ["the caution for `dust` was last shown more than 6 steps or 15 min ago (past `at-most`)"]);
+}
