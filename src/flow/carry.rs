@@ -107,6 +107,11 @@ fn change(facts: &Facts, changes: &[Change], state: &mut State, faults: &mut Vec
                 if untried {
                     faults.push(Fault::NotTriedOut(condition));
                 }
+                if let Some(after) = facts.conditions[condition].after
+                    && !state.holds(facts, after)
+                {
+                    faults.push(Fault::NotMet(after));
+                }
             }
             Change::Set(condition) => set(facts, condition, state, faults),
             Change::SetUntried(condition) => {

@@ -15,6 +15,7 @@ use crate::model::library::Library;
 use crate::model::procedure::Procedure;
 use crate::model::step::{LimitValue, Sorting, Step, StepKind};
 use crate::text::id::Id;
+use crate::text::place::At;
 
 /// A library made ready for each of its models.
 pub struct Programs<'a> {
@@ -34,8 +35,15 @@ pub struct Seen {
     /// The models it holds for; empty if it holds for all.
     pub models: Vec<Id>,
     pub witness: Option<Witness>,
-    /// What the witness does with limits, if anything: `passes x oftener than its limit` or the like.
-    pub remark: Option<String>,
+    /// What the witness does with limits, if anything.
+    pub remark: Option<Remark>,
+}
+
+/// What the analysis does not count, and the way that is shown therefore does: in two words, and in a sentence.
+#[derive(Clone, Debug)]
+pub struct Remark {
+    pub short: &'static str,
+    pub long: String,
 }
 
 /// A fault, with the conditions that do not hold where that is the fault.
@@ -136,8 +144,11 @@ impl<'a> Programs<'a> {
         let spot = |node: usize, on: &BTreeSet<usize>, goal: Goal| {
             let found = on.iter().filter_map(|index| groups.get(*index));
             let witnesses = found.filter_map(|(program, _)| witness::shortest(program, number, goal).map(|path| (*program, path)));
-            let shortest = witnesses.min_by_key(|(_, path)| path.len());
-            let models = on.iter().filter_map(|index| groups.get(*index)).flat_map(|(_, models)| models.clone());
+            let shortest = witnesses.min_by(|(one, path), (other, longer)| {
+                path.len().cmp(&longer.len()).then_with(|| written(one, path).cmp(&written(other, longer)))
+            });
+            let on_these: BTreeSet<&Id> = on.iter().filter_map(|index| groups.get(*index)).flat_map(|(_, models)| models).collect();
+            let models = self.library.equipment.models.iter().map(|model| &model.id).filter(|model| on_these.contains(model)).cloned();
             Seen {
                 node,
                 models: if on.len() == every { Vec::new() } else { models.collect() },
@@ -283,23 +294,37 @@ fn entries(program: &Program<'_>, path: &[Hop]) -> Witness {
     path.iter().enumerate().map(entry).collect()
 }
 
+/// Where the ways of a path stand in the file, to compare paths of different models: a `by-model` has one way on each, and not the same one.
+fn written(program: &Program<'_>, path: &[Hop]) -> Vec<(usize, usize, Option<usize>)> {
+    let rank = |hop: &Hop| {
+        let node = program.net(hop.procedure).nodes.get(hop.node)?;
+        let step = program.library.procedures.get(hop.procedure)?.steps.get(hop.node)?;
+        let (StepKind::ByModel(by_model), Some(_)) = (&step.kind, hop.way.and_then(|way| node.ways.get(way))) else { return hop.way };
+        let named = by_model.ways.iter().find(|(name, _)| program.model.is_some_and(|model| model.id == name.value));
+        let at = |id: &At<Id>| id.at.start as usize;
+        named.map(|(name, _)| at(name)).or_else(|| by_model.others.as_ref().map(at))
+    };
+    path.iter().map(|hop| (hop.procedure, hop.node, rank(hop))).collect()
+}
+
 /// What the path does with limits, which the analysis does not count.
-fn remark(program: &Program<'_>, path: &[Hop]) -> Option<String> {
+fn remark(program: &Program<'_>, path: &[Hop]) -> Option<Remark> {
     let mut passed: BTreeMap<(usize, usize), u32> = BTreeMap::new();
-    let last = path.len().saturating_sub(1);
-    for (index, hop) in path.iter().enumerate() {
+    for hop in path {
         let node = &program.net(hop.procedure).nodes[hop.node];
         let Some(limit) = node.limit else { continue };
         let passes = passed.entry((hop.procedure, hop.node)).or_default();
         let otherwise = hop.way.and_then(|way| node.ways.get(way)).is_some_and(|way| way.kind == WayKind::Otherwise);
         if otherwise && *passes < limit {
-            return Some(format!("this way leaves `{}` by `otherwise` before its limit is used up", node.step));
+            let long = format!("this way leaves `{}` by `otherwise` before its limit is used up", node.step);
+            return Some(Remark { short: "`otherwise` at once", long });
         }
         if !otherwise {
             *passes += 1;
         }
-        if *passes > limit && index <= last {
-            return Some(format!("this way passes `{}` oftener than `at-most` allows", node.step));
+        if *passes > limit {
+            let long = format!("this way passes `{}` oftener than `at-most` allows", node.step);
+            return Some(Remark { short: "past `at-most`", long });
         }
     }
     None

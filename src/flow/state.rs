@@ -155,13 +155,14 @@ impl State {
         let surely = known.after.is_none_or(|after| self.holds(facts, after));
         let perhaps = known.after.is_none_or(|after| self.may_hold(facts, after));
         if perhaps {
-            for cleared in &known.clears {
-                self.clear(facts, *cleared, surely);
-            }
             if surely {
                 self.must[condition] = known.full;
             }
             self.may[condition] = known.full;
+            // Afterwards: a condition that clears what it comes after falls with it.
+            for cleared in &known.clears {
+                self.clear(facts, *cleared, surely);
+            }
             for hazard in &known.brings_back {
                 self.ages[*hazard] = Age::Never;
             }

@@ -81,9 +81,10 @@ pub enum When {
 }
 
 impl When {
-    /// Whether this way says that the cure was checked and holds.
+    /// Whether this way says that the cure was checked and holds: that word alone. Beside another word it would say nothing sure.
     pub fn says_fixed(&self) -> bool {
-        matches!(self, When::Faults(faults) if faults.iter().any(|(id, _)| id.value == "fixed"))
+        let possible = |chance: &Option<At<Decimal>>| chance.as_ref().is_none_or(|chance| chance.value > Decimal::ZERO);
+        matches!(self, When::Faults(faults) if matches!(faults.as_slice(), [(id, chance)] if id.value == "fixed" && possible(chance)))
     }
 }
 

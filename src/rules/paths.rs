@@ -79,9 +79,9 @@ pub fn check(context: &Context<'_>, programs: &Programs<'_>, broken: &BTreeSet<I
 /// A finding about a step, with the models it holds for and the way that shows it.
 pub fn at_step(rule: &'static Rule, procedure: &Procedure, seen: &Seen, message: String, help: String) -> Option<Finding> {
     let step = procedure.steps.get(seen.node)?;
-    let help = match &seen.remark {
-        Some(remark) => format!("{help}; {remark}"),
-        None => help,
+    let (message, help) = match &seen.remark {
+        Some(remark) => (format!("{message} ({})", remark.short), format!("{help}; {}", remark.long)),
+        None => (message, help),
     };
     let mut finding = Finding::new(rule, step.at, message).procedure(&procedure.id).step(&step.id).help(help);
     finding.models = seen.models.clone();

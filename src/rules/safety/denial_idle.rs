@@ -17,8 +17,7 @@ pub fn check(context: &Context<'_>, findings: &mut Findings) {
     for procedure in own_words::judged(context) {
         let introduction = procedure.body.introduction.blocks.iter().collect();
         judge(context.library, &parts, procedure, None, introduction, findings);
-        // Where the denial itself is refused, that is the finding.
-        for step in procedure.steps.iter().filter(|step| step.cures.is_empty()) {
+        for step in &procedure.steps {
             judge(context.library, &parts, procedure, Some(step), own_words::of_step(procedure, step), findings);
         }
     }

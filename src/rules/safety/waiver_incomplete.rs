@@ -25,7 +25,10 @@ pub fn check(context: &Context<'_>, findings: &mut Findings) {
             // A value that could not be read looks as if it were not there.
             let misread = misread_within(findings, waiver.at.file, waiver.at.start..end_of(procedure, waiver));
             let missing = missing(waiver).filter(|_| !misread);
-            let mut defects = missing.into_iter().chain(wrong(context, procedure, waiver));
+            let mut defects: Vec<Defect> = missing.into_iter().chain(wrong(context, procedure, waiver)).collect();
+            // In the order of the file: the finding stands at the first.
+            defects.sort_by_key(|defect| defect.at.start);
+            let mut defects = defects.into_iter();
             if let Some(first) = defects.next() {
                 let finding = finding(procedure, waiver, first);
                 findings.push(defects.fold(finding, |finding, defect| finding.also(defect.at, defect.message)));
