@@ -38,7 +38,9 @@ fn check_last(amiss: &Amiss<'_>, procedure: &Procedure, step: &Step, measurement
             None if index + 1 < bands.len() && !amiss.within(band.at) => {
                 (band.at, "the band has no limit and is not the last", "write `below` or `up-to`: where the band ends")
             }
-            Some(limit) if index + 1 == bands.len() && !cut => (limit.at, "the last band has a limit", "leave it out: the last band ends at `to`"),
+            Some(limit) if index + 1 == bands.len() && !cut => {
+                (limit.at, "the last band has a limit", "leave it out: the last band ends at `to`")
+            }
             None | Some(_) => continue,
         };
         found.push(on_step(&rule::BANDS_NOT_ASCENDING, procedure, step, at, message).subject(text).help(help));
