@@ -10,7 +10,7 @@ pub fn apply(library: &Library, findings: &mut Findings) {
     let mut faults = Findings::default();
     for setting in &library.settings.rules {
         match change(setting) {
-            Ok(change) => changes.push(change),
+            Ok(change) => changes.extend(change),
             Err(fault) => faults.push(*fault),
         }
     }
@@ -22,7 +22,8 @@ pub fn apply(library: &Library, findings: &mut Findings) {
     findings.extend(faults);
 }
 
-fn change(setting: &RuleSetting) -> Result<(&'static Rule, Severity), Box<Finding>> {
+/// What a setting asks for; nothing where the reader refused its severity, which is a finding already.
+fn change(setting: &RuleSetting) -> Result<Option<(&'static Rule, Severity)>, Box<Finding>> {
     let fault = |at, message: String, help: String| Box::new(Finding::new(&rule::VALUE_INVALID, at, message).help(help));
     let name = setting.rule.value.as_str();
     let Some(known) = rule::by_name(name) else {
@@ -32,10 +33,7 @@ fn change(setting: &RuleSetting) -> Result<(&'static Rule, Severity), Box<Findin
         };
         return Err(fault(setting.rule.at, format!("there is no rule `{name}`"), help));
     };
-    let Some(severity) = &setting.severity else {
-        let missing = Finding::new(&rule::KEY_MISSING, setting.rule.at, format!("`{name}` has no `severity`"));
-        return Err(Box::new(missing.help("give it one: `error`, `warning` or `note`")));
-    };
+    let Some(severity) = &setting.severity else { return Ok(None) };
     let wanted = [Severity::Error, Severity::Warning, Severity::Note].into_iter().find(|it| it.as_str() == severity.value);
     let Some(wanted) = wanted else {
         let message = format!("`{}` is no severity", clip(&severity.value));
@@ -50,7 +48,7 @@ fn change(setting: &RuleSetting) -> Result<(&'static Rule, Severity), Box<Findin
         let missing = Finding::new(&rule::KEY_MISSING, setting.rule.at, format!("`{name}` is lowered without a `reason`"));
         return Err(Box::new(missing.help("write why, in words that the review shows")));
     }
-    Ok((known, wanted))
+    Ok(Some((known, wanted)))
 }
 
 /// No error of reading, flow or safety (nor, once there is that group, approval) can be lowered, nor `raw-html`.

@@ -137,7 +137,7 @@ fn hazard(scope: &mut Scope<'_>, name: &At<String>, node: &Node) -> Hazard {
         id,
         at: name.at,
         name: text(scope, "name"),
-        kind: word(scope, "kind"),
+        kind: text(scope, "kind"),
         where_at: text(scope, "place"),
         signal_word: word(scope, "signal-word"),
         sign: word(scope, "sign"),

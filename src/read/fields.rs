@@ -61,6 +61,16 @@ impl<'n> Fields<'n> {
         self.mapping.entries.iter().map(|(key, _)| key)
     }
 
+    /// Every key and value, in the order written.
+    pub fn entries(&self) -> &'n [(At<String>, Node)] {
+        &self.mapping.entries
+    }
+
+    /// Another choice of the keys of the same mapping.
+    pub fn over<'m>(&self, mapping: &'m Mapping) -> Fields<'m> {
+        Fields { at: self.at, mapping }
+    }
+
     fn entry(&self, key: &str) -> Option<(&'n At<String>, &'n Node)> {
         self.mapping.entries.iter().find(|(name, _)| name.value == key).map(|(name, node)| (name, node))
     }

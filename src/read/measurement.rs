@@ -45,7 +45,7 @@ fn sorting(scope: &mut Scope<'_>, fields: Fields<'_>) -> Sorting {
 
 /// `readings` and `formula`, which need each other.
 fn computed(scope: &mut Scope<'_>, fields: Fields<'_>) -> (Vec<Reading>, Option<At<String>>) {
-    let formula = fields.word(scope, "formula");
+    let formula = fields.text(scope, "formula");
     let readings = match fields.node("readings") {
         Some(node) => {
             let entries = scope.entries(node, "from the name of a reading to what is read");

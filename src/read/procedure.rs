@@ -193,7 +193,7 @@ fn release(scope: &mut Scope<'_>, fields: Fields<'_>, procedure: &mut Procedure)
         }
     }
     procedure.revision = fields.node("revision").and_then(|node| scope.whole(node, 0, u32::MAX));
-    procedure.owner = fields.word(scope, "owner");
+    procedure.owner = fields.text(scope, "owner");
     procedure.review_by = fields.date(scope, "review-by");
     procedure.replaced_by = fields.id(scope, "replaced-by");
     procedure.withdrawn_because = fields.text(scope, "withdrawn-because");
@@ -270,7 +270,7 @@ fn waivers(scope: &mut Scope<'_>, fields: Fields<'_>) -> Vec<Waiver> {
                 hazard: fields.id(scope, "hazard"),
                 of: fields.choice(scope, "of", &["requires", "least"], parse),
                 reason: fields.text(scope, "reason"),
-                by: fields.word(scope, "by"),
+                by: fields.text(scope, "by"),
                 until: fields.date(scope, "until"),
             });
         }

@@ -89,7 +89,7 @@ fn approval(scope: &mut Scope<'_>, node: &Node) -> Option<Approval> {
     let procedure = fields.required(scope, "procedure").and_then(|node| scope.id(node));
     let revision = fields.required(scope, "revision").and_then(|node| scope.whole(node, 0, u32::MAX));
     let digest = fields.required(scope, "digest").and_then(|node| scope.word(node));
-    let by = fields.required(scope, "by").and_then(|node| scope.word(node));
+    let by = fields.required(scope, "by").and_then(|node| scope.text(node));
     let on = fields.required(scope, "on").and_then(|node| scope.date(node));
     Some(Approval { at: node.at, procedure: procedure?, revision: revision?, digest: digest?, by: by?, on: on? })
 }

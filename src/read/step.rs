@@ -9,7 +9,7 @@ use crate::read::measurement::measurement;
 use crate::read::scope::{Scope, quoted};
 use crate::read::value::is_empty;
 use crate::read::way::{self, PERSONS};
-use crate::read::yaml::Node;
+use crate::read::yaml::{Mapping, Node};
 use crate::text::id::Id;
 use crate::text::place::{At, Place};
 use crate::text::quantity::seconds;
@@ -85,8 +85,11 @@ pub fn step(scope: &mut Scope<'_>, key: &At<String>, node: &Node) -> Step {
     let id = scope.declared(key);
     let mut step = blank(id, key.at);
     if let Some(fields) = Fields::open_freely(scope, node, key.at) {
-        step.kind = kind(scope, fields);
-        common(scope, fields, &mut step);
+        let (kind, kinds) = kind(scope, fields);
+        step.kind = kind;
+        // A key of another kind is a finding and says nothing more.
+        let own = own_keys(fields, kinds);
+        common(scope, fields.over(&own), &mut step);
     }
     step
 }
@@ -114,16 +117,23 @@ fn blank(id: Id, at: Place) -> Step {
     }
 }
 
-fn kind(scope: &mut Scope<'_>, fields: Fields<'_>) -> StepKind {
+/// What the step has of the keys that belong on its kind.
+fn own_keys(fields: Fields<'_>, kinds: Kinds) -> Mapping {
+    let belongs = |name: &str| KEYS.iter().any(|(key, on)| *key == name && on.0 & kinds.0 != 0);
+    Mapping { entries: fields.entries().iter().filter(|(key, _)| belongs(&key.value)).cloned().collect() }
+}
+
+/// The kind, and the kinds whose keys may stand on the step.
+fn kind(scope: &mut Scope<'_>, fields: Fields<'_>) -> (StepKind, Kinds) {
     let found: Vec<_> = KIND_KEYS.iter().filter_map(|(key, kind, called)| Some((fields.get(key)?, *kind, *called))).collect();
     let [((key, node), kind, called)] = found.as_slice() else {
         check_keys(scope, fields, Kinds(31), "");
         let mut keys: Vec<_> = found.iter().map(|((key, _), ..)| (*key).clone()).collect();
         keys.sort_by_key(|key| key.at.start);
-        return StepKind::Unclear(keys);
+        return (StepKind::Unclear(keys), Kinds(31));
     };
     check_keys(scope, fields, *kind, called);
-    match key.value.as_str() {
+    let read = match key.value.as_str() {
         "ask" => StepKind::Ask(Question {
             text: own_text(scope, node),
             answers: fields.node("answers").map(|node| way::answers(scope, node)).unwrap_or_default(),
@@ -140,7 +150,8 @@ fn kind(scope: &mut Scope<'_>, fields: Fields<'_>) -> StepKind {
             outcomes: fields.node("outcomes").map(|node| way::named_ways(scope, node, "from outcome to step")).unwrap_or_default(),
         }),
         _ => StepKind::ByModel(by_model(scope, node)),
-    }
+    };
+    (read, *kind)
 }
 
 fn own_text(scope: &mut Scope<'_>, node: &Node) -> At<String> {

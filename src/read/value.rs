@@ -137,7 +137,9 @@ impl Scope<'_> {
     pub fn whole(&mut self, node: &Node, least: u32, most: u32) -> Option<At<u32>> {
         let scalar = self.scalar(node, "a whole number")?;
         let text = scalar.text.trim();
-        let plain = scalar.plain && !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
+        // `012` is ten to some readers and twelve to others, so it is no number.
+        let padded = text.len() > 1 && text.starts_with('0');
+        let plain = scalar.plain && !padded && !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
         let number = if plain { text.parse::<u32>().ok() } else { None };
         let number = number.filter(|number| (least..=most).contains(number));
         if number.is_none() {

@@ -67,12 +67,16 @@ pub fn waived(library: &Library, findings: &Findings) -> Waived {
     waived
 }
 
-/// Judges every procedure that is not broken.
+/// Judges every procedure that is not broken. Of the others it says what needs no path.
 pub fn check(context: &Context<'_>, programs: &Programs<'_>, broken: &BTreeSet<Id>, findings: &mut Findings) {
     for procedure in context.library.procedures.iter().filter(|procedure| !broken.contains(&procedure.id)) {
         let proof: Proof = programs.prove(procedure);
         flow::on_paths::report(procedure, &proof, findings);
         safety::on_paths::report(context.library, procedure, &proof, findings);
+    }
+    for procedure in context.library.procedures.iter().filter(|procedure| broken.contains(&procedure.id)) {
+        let idle = flow::limit_idle::of_unjudged(procedure, findings);
+        findings.extend(idle);
     }
 }
 

@@ -71,12 +71,14 @@ pub fn split_number(text: &str) -> (&str, &str) {
     (number.trim(), unit.trim())
 }
 
-/// A plain decimal number: digits, at most one point between digits, an optional minus. No exponent, no comma, no plus.
+/// A plain decimal number: digits, at most one point between digits, an optional minus. No exponent, no comma, no plus, no
+/// nought before the whole number (`012` is ten to some readers and twelve to others).
 pub fn decimal(text: &str) -> Option<Decimal> {
     let digits = text.strip_prefix('-').unwrap_or(text);
     let (whole, part) = digits.split_once('.').unwrap_or((digits, "0"));
     let plain = |s: &str| !s.is_empty() && s.bytes().all(|b| b.is_ascii_digit());
-    if !plain(whole) || !plain(part) {
+    let padded = whole.len() > 1 && whole.starts_with('0');
+    if !plain(whole) || !plain(part) || padded {
         return None;
     }
     text.parse().ok().map(|number: Decimal| number.normalize())
@@ -113,10 +115,10 @@ mod tests {
 
     #[test]
     fn numbers_are_plain_decimals_and_nothing_else() {
-        for text in ["12", "75.4", "-3", "0.50"] {
+        for text in ["12", "75.4", "-3", "0.50", "0"] {
             assert!(decimal(text).is_some(), "{text}");
         }
-        for text in ["", ".5", "5.", "1e3", "1,5", "+4", "0x1", "--1", "1.2.3", "12:30"] {
+        for text in ["", ".5", "5.", "1e3", "1,5", "+4", "0x1", "--1", "1.2.3", "12:30", "012", "-00.5"] {
             assert!(decimal(text).is_none(), "{text}");
         }
         assert_eq!(Quantity::parse("75.4 mm").map(|q| q.to_string()), Some("75.4 mm".to_owned()));

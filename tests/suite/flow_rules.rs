@@ -357,8 +357,8 @@ fn references_name_a_procedure_and_come_to_an_end() {
         library(vec![only("a", "by-code"), coded], vec![])
     };
     check("by code", &coded(end("stop", "handed-over")), &[]);
-    check("by code, back", &coded(refer("on", "a")), &["refers-in-a-circle b/on a"]);
-    let ending = library(vec![only("a", "b"), procedure("b", vec![refer("on", "a"), end("stop", "handed-over")])], vec![]);
+    check("by code, back", &coded(refer("on", "a")), &["refers-in-a-circle b/on a", "refers-in-a-circle a/on by-code"]);
+    let ending = library(vec![only("a", "b"), procedure("b", vec![end("stop", "handed-over"), refer("on", "a")])], vec![]);
     check("an ending", &ending, &[]);
 }
 

@@ -10,6 +10,7 @@ mod flow_data;
 mod flow_rules;
 mod graphs;
 mod letters;
+mod letters_flow;
 mod mutants;
 mod oracle;
 mod outside;

@@ -30,13 +30,17 @@ pub fn check(context: &Context<'_>, findings: &mut Findings) {
 /// Every band but the last has a limit.
 fn check_last(amiss: &Amiss<'_>, procedure: &Procedure, step: &Step, measurement: &Measurement, found: &mut Findings) {
     let Sorting::Bands(bands) = &measurement.sorting else { return };
+    // Of bands that are too many the last is not known.
+    let cut = amiss.at_keys(procedure, Some(step), &["bands"]);
     for (index, band) in bands.iter().enumerate() {
         let text = band_text(band, unit(measurement));
         let (at, message, help) = match &band.limit {
             None if index + 1 < bands.len() && !amiss.within(band.at) => {
                 (band.at, "the band has no limit and is not the last", "write `below` or `up-to`: where the band ends")
             }
-            Some(limit) if index + 1 == bands.len() => (limit.at, "the last band has a limit", "leave it out: the last band ends at `to`"),
+            Some(limit) if index + 1 == bands.len() && !cut => {
+                (limit.at, "the last band has a limit", "leave it out: the last band ends at `to`")
+            }
             None | Some(_) => continue,
         };
         found.push(on_step(&rule::BANDS_NOT_ASCENDING, procedure, step, at, message).subject(text).help(help));

@@ -34,7 +34,8 @@ pub fn check(context: &Context<'_>, findings: &mut Findings) {
         // Readings that were refused are neither unknown nor without a range.
         let amiss_here = amiss.in_step(procedure, step);
         let ranged = measurement.readings.iter().all(|reading| reading.from.is_some() && reading.to.is_some());
-        if names.is_empty() && (ranged || !amiss_here) {
+        let upside_down = measurement.readings.iter().any(upside_down);
+        if names.is_empty() && (ranged || !amiss_here) && !upside_down {
             check_ranges(&place, &formula, measurement, &models, &mut found);
         }
         let lost =
@@ -113,6 +114,11 @@ fn check_ranges(place: &Where<'_>, formula: &Formula, measurement: &Measurement,
         finding.models = listed(&failing, models);
         findings.push(finding);
     }
+}
+
+/// Its range is a finding of the reader's.
+fn upside_down(reading: &Reading) -> bool {
+    matches!((&reading.from, &reading.to), (Some(from), Some(to)) if to.value < from.value)
 }
 
 fn reading_range(reading: &Reading) -> Option<Range> {

@@ -9,6 +9,7 @@ mod formula_invalid;
 mod leads;
 mod leads_to_unreleased;
 mod leads_to_withdrawn;
+pub mod limit_idle;
 mod model_uncovered;
 mod models;
 pub mod on_paths;

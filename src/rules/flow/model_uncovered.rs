@@ -46,8 +46,7 @@ struct Judge<'a, 'b> {
 
 impl Judge<'_, '_> {
     fn by_model(&mut self, step: &Step, by_model: &ByModel) {
-        // Without any way it is the reader's.
-        if by_model.others.is_some() || by_model.ways.is_empty() {
+        if by_model.others.is_some() {
             return;
         }
         for model in self.models.iter().filter(|model| !by_model.ways.iter().any(|(name, _)| name.value == model.id)) {

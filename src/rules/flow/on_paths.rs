@@ -3,6 +3,7 @@
 use crate::finding::{Finding, Findings, rule};
 use crate::flow::proof::Proof;
 use crate::model::procedure::Procedure;
+use crate::rules::flow::limit_idle;
 use crate::rules::paths::at_step;
 
 pub fn report(procedure: &Procedure, proof: &Proof, findings: &mut Findings) {
@@ -23,9 +24,6 @@ pub fn report(procedure: &Procedure, proof: &Proof, findings: &mut Findings) {
         findings.push_some(at_step(&rule::LOOP_UNBOUNDED, procedure, seen, message, help));
     }
     for step in steps(&proof.idle_limits) {
-        let at = step.at_most.as_ref().map_or(step.at, |limit| limit.at);
-        let message = format!("`{}` has `at-most` and is in no loop", step.id);
-        let help = "take `at-most` and `otherwise` out, or lead a way back to the step";
-        findings.push(Finding::new(&rule::LIMIT_IDLE, at, message).procedure(&procedure.id).step(&step.id).help(help));
+        findings.push(limit_idle::finding(procedure, step));
     }
 }

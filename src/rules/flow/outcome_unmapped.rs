@@ -7,10 +7,13 @@ use crate::flow::proof::Programs;
 use crate::model::procedure::{Kind, Procedure};
 use crate::model::step::{CarryOut, Step, StepKind};
 use crate::rules::Context;
+use crate::rules::flow::scope::Amiss;
 use crate::text::id::Id;
 
 /// `doubtful`: procedures in which something is broken; what they cannot end with is then not known.
 pub fn check(context: &Context<'_>, programs: &Programs<'_>, doubtful: &BTreeSet<Id>, findings: &mut Findings) {
+    let mut found = Findings::default();
+    let amiss = Amiss::of(context.library, findings);
     for procedure in context.library.procedures.iter().filter(|procedure| !procedure.is_withdrawn()) {
         for step in &procedure.steps {
             let StepKind::CarryOut(carry_out) = &step.kind else { continue };
@@ -19,12 +22,16 @@ pub fn check(context: &Context<'_>, programs: &Programs<'_>, doubtful: &BTreeSet
                 continue;
             }
             let possible = programs.outcomes(callee);
-            unmapped(procedure, step, carry_out, &possible, findings);
+            // Outcomes that the reader refused are not missing.
+            if !amiss.at_keys(procedure, Some(step), &["outcomes"]) {
+                unmapped(procedure, step, carry_out, &possible, &mut found);
+            }
             if !doubtful.contains(&callee.id) {
-                impossible(procedure, step, carry_out, &possible, findings);
+                impossible(procedure, step, carry_out, &possible, &mut found);
             }
         }
     }
+    findings.extend(found);
 }
 
 fn unmapped(procedure: &Procedure, step: &Step, carry_out: &CarryOut, possible: &BTreeSet<Id>, findings: &mut Findings) {

@@ -3,21 +3,22 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::finding::{Findings, rule};
+use crate::flow::graph::ways;
 use crate::model::library::Library;
 use crate::model::procedure::Procedure;
-use crate::model::step::StepKind;
+use crate::model::step::{Step, StepKind};
 use crate::rules::Context;
 use crate::rules::flow::leads::{LeadKind, leads};
 use crate::rules::flow::scope::{judged, on_step, short};
 use crate::text::id::Id;
+use crate::text::place::At;
 
 pub fn check(context: &Context<'_>, findings: &mut Findings) {
     let ends = come_to_an_end(context.library);
     for procedure in judged(context.library).filter(|procedure| !ends.contains(&procedure.id)) {
-        let Some(lead) = leads(procedure).into_iter().find(|lead| lead.kind == LeadKind::RefersTo) else { continue };
-        let Some(step) = lead.step else { continue };
-        let message = format!("from `{}` on, every ending only refers further", short(lead.to.as_str()));
-        let finding = on_step(&rule::REFERS_IN_A_CIRCLE, procedure, step, lead.to.at, message).subject(lead.to.as_str());
+        let Some((step, to)) = procedure.steps.iter().find_map(|step| Some((step, refers_to(step)?))) else { continue };
+        let message = format!("from `{}` on, every ending only refers further", short(to.as_str()));
+        let finding = on_step(&rule::REFERS_IN_A_CIRCLE, procedure, step, to.at, message).subject(to.as_str());
         findings.push(finding.help("give one of the procedures an ending other than `referred`, such as `handed-over`"));
     }
 }
@@ -51,10 +52,43 @@ fn come_to_an_end(library: &Library) -> BTreeSet<Id> {
 }
 
 fn by_code(procedure: &Procedure) -> bool {
-    let refers = |kind: &StepKind| matches!(kind, StepKind::Do(action) if action.refer_to.as_ref().is_some_and(|to| to.value == "by-code"));
-    procedure.steps.iter().any(|step| refers(&step.kind))
+    procedure.steps.iter().filter_map(refers_to).any(|to| to.value == "by-code")
 }
 
+fn refers_to(step: &Step) -> Option<&At<Id>> {
+    match &step.kind {
+        StepKind::Do(action) => action.refer_to.as_ref(),
+        StepKind::Ask(_) | StepKind::Measure(_) | StepKind::CarryOut(_) | StepKind::ByModel(_) | StepKind::Unclear(_) => None,
+    }
+}
+
+/// Whether a step can be reached, or may be by a way that is not known, that ends in another way.
 fn ends_otherwise(procedure: &Procedure) -> bool {
-    procedure.steps.iter().filter_map(|step| step.outcome()).any(|outcome| outcome.value != "referred")
+    let start = procedure.start.as_ref().map(|start| &start.value).or_else(|| procedure.steps.first().map(|step| &step.id));
+    let steps: BTreeMap<&Id, &Step> = procedure.steps.iter().map(|step| (&step.id, step)).collect();
+    let mut seen: BTreeSet<&Id> = BTreeSet::new();
+    let mut open: Vec<&Id> = start.into_iter().collect();
+    while let Some(id) = open.pop() {
+        let Some(step) = steps.get(id) else { return true };
+        if !seen.insert(id) {
+            continue;
+        }
+        if let Some(outcome) = step.outcome() {
+            if outcome.value != "referred" {
+                return true;
+            }
+            continue;
+        }
+        let ways = ways(step);
+        let unsaid = match &step.kind {
+            StepKind::Ask(question) => question.unsure.is_none(),
+            StepKind::Measure(measurement) => measurement.unsure.is_none(),
+            StepKind::Do(_) | StepKind::CarryOut(_) | StepKind::ByModel(_) | StepKind::Unclear(_) => false,
+        };
+        if unsaid || ways.is_empty() || ways.iter().any(|way| way.then.is_none()) {
+            return true;
+        }
+        open.extend(ways.iter().filter_map(|way| Some(&way.then?.value)));
+    }
+    false
 }
