@@ -1,10 +1,10 @@
 //! `limit-idle` where the paths are not judged: a limit on a step that is in no loop needs no more than the ways between the steps.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::finding::{Finding, Findings, Group, Rule, rule};
-use crate::flow::circles::components;
 use crate::flow::graph::ways;
+use crate::flow::loops::circles;
 use crate::model::procedure::Procedure;
 use crate::model::step::Step;
 use crate::text::id::Id;
@@ -30,14 +30,8 @@ pub fn of_unjudged(procedure: &Procedure, findings: &Findings) -> Findings {
     let index: BTreeMap<&Id, usize> = procedure.steps.iter().enumerate().map(|(at, step)| (&step.id, at)).collect();
     let targets = |step: &Step| ways(step).iter().filter_map(|way| index.get(&way.then?.value).copied()).collect();
     let edges: Vec<Vec<usize>> = procedure.steps.iter().map(targets).collect();
-    let component = components(&edges);
-    let mut sizes: BTreeMap<usize, usize> = BTreeMap::new();
-    component.iter().for_each(|circle| *sizes.entry(*circle).or_default() += 1);
-    let in_loop = |at: usize| {
-        let to_itself = edges.get(at).is_some_and(|targets| targets.contains(&at));
-        to_itself || component.get(at).and_then(|circle| sizes.get(circle)).is_some_and(|size| *size > 1)
-    };
-    for (_, step) in procedure.steps.iter().enumerate().filter(|(at, step)| step.at_most.is_some() && !in_loop(*at)) {
+    let turning: BTreeSet<usize> = circles(&edges, &vec![true; edges.len()]).into_iter().flatten().collect();
+    for (_, step) in procedure.steps.iter().enumerate().filter(|(at, step)| step.at_most.is_some() && !turning.contains(at)) {
         found.push(finding(procedure, step));
     }
     found

@@ -94,8 +94,12 @@ fn one(seed: u64, tally: &Mutex<Tally>) {
         tally.lock().expect("no panic").skipped += 1;
         return;
     };
-    let theirs: Vec<&Finding> =
-        compiled.findings.iter().filter(|finding| RULES.iter().any(|(rule, _)| *rule == finding.rule.name)).collect();
+    // A limit in no loop is told without paths, so also where these are not judged; this proof has nothing to say there.
+    let unjudged = |finding: &Finding| {
+        finding.rule.name == "limit-idle" && finding.procedure.as_ref().is_some_and(|procedure| compiled.not_analysed.contains(procedure))
+    };
+    let proved = |finding: &&Finding| RULES.iter().any(|(rule, _)| *rule == finding.rule.name) && !unjudged(finding);
+    let theirs: Vec<&Finding> = compiled.findings.iter().filter(proved).collect();
     let mut wrong = invalid(&compiled);
     wrong.extend(differences(&compiled, &own.found, &theirs));
     let not_analysed: BTreeSet<Id> = compiled.not_analysed.iter().cloned().collect();

@@ -149,12 +149,15 @@ impl World<'_> {
             failures.insert(("not-tried-out", Some(own.name.clone())));
         }
         let shown = matches!(by, By::Band(measurement, index) if self.inside(measurement, index, condition));
-        if own.takes.is_some() && !shown {
+        let too_short = own.takes.is_some() && !shown;
+        if too_short {
             failures.insert(("wait-too-short", Some(own.name.clone())));
-            return;
         }
         if !self.after_holds(facts, condition) {
             self.not_met_before(condition, failures);
+            return;
+        }
+        if too_short {
             return;
         }
         facts.conditions[condition] = self.full(condition);
