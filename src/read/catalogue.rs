@@ -12,6 +12,7 @@ use crate::read::yaml::Node;
 use crate::text::id::Id;
 use crate::text::place::{At, Place};
 use crate::text::quantity::seconds;
+use crate::text::signs::is_code;
 
 const CONDITION_KEYS: [&str; 8] = ["name", "clears", "words", "tried-out", "after", "takes", "shown-by", "must-clear"];
 const HAZARD_KEYS: [&str; 14] = [
@@ -127,6 +128,16 @@ fn shown_by(scope: &mut Scope<'_>, key: Place, node: &Node) -> Option<ShownBy> {
     Some(ShownBy { at: key, unit: unit?.value, from: from.map(|from| from.value), up_to: up_to?.value })
 }
 
+/// A sign's code (ISO 7010): the form is judged, not whether the register has it. One of another form is no sign.
+fn sign(scope: &mut Scope<'_>, code: At<String>) -> Option<At<String>> {
+    if is_code(&code.value) {
+        return Some(code);
+    }
+    let message = format!("{} is no code of a safety sign", quoted(&code.value));
+    scope.wrong(code.at, message, "write a letter of E, F, M, P, W and three digits, such as `W017` for a hot surface");
+    None
+}
+
 fn hazard(scope: &mut Scope<'_>, name: &At<String>, node: &Node) -> Hazard {
     let id = scope.declared(name);
     let open = Fields::open(scope, node, name.at, &HAZARD_KEYS);
@@ -140,7 +151,7 @@ fn hazard(scope: &mut Scope<'_>, name: &At<String>, node: &Node) -> Hazard {
         kind: text(scope, "kind"),
         where_at: text(scope, "place"),
         signal_word: word(scope, "signal-word"),
-        sign: word(scope, "sign"),
+        sign: word(scope, "sign").and_then(|code| sign(scope, code)),
         nature: text(scope, "nature"),
         consequence: text(scope, "consequence"),
         avoid: text(scope, "avoid"),

@@ -32,7 +32,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use rayon::prelude::{IntoParallelRefIterator, ParallelIterator};
 
-use crate::finding::rule::{DUPLICATE_PROCEDURE, KEY_MISSING};
+use crate::finding::rule::{DUPLICATE_KEY, DUPLICATE_PROCEDURE, KEY_MISSING};
 use crate::finding::{Finding, Findings};
 use crate::model::library::Library;
 use crate::model::procedure::Procedure;
@@ -89,7 +89,16 @@ fn one_of_a_kind(file: &File, source: &Source, library: &mut Library, known: &mu
         (Role::Stages, true) => library.stages = equipment::stages(&mut scope),
         (Role::Approvals, true) => library.approvals = settings::approvals(&mut scope),
         (Role::StopCard, readable) => library.stop_card = Some(leaflet(&mut scope, &Id::new("stop"), readable)),
-        (Role::Leaflet(id), readable) => library.leaflets.push(leaflet(&mut scope, id, readable)),
+        (Role::Leaflet(id), readable) => {
+            let page = leaflet(&mut scope, id, readable);
+            // Two leaflets of one name would be one page of the site, and one of them lost.
+            if let Some(first) = library.leaflets.iter().find(|other| other.id == page.id) {
+                let message = format!("a second leaflet of the name {}", scope::quoted(id.as_str()));
+                let finding = Finding::new(&DUPLICATE_KEY, page.at, message).subject(id.as_str()).also(first.at, "first here");
+                scope.findings.push(finding.help("give one of the two another name"));
+            }
+            library.leaflets.push(page);
+        }
         (Role::Settings | Role::Stages | Role::Approvals, false) | (Role::Procedure(_) | Role::Picture | Role::Stranger, _) => {}
     }
     scope.findings
