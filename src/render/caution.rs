@@ -70,7 +70,8 @@ fn block(frame: &Frame<'_>, hazard: &Hazard, more: &str) -> String {
     let (beside, below) = signs(frame, hazard);
     let place = hazard.where_at.as_ref().map(|place| format!("<span class=\"caution__where\">{}</span>", escape::text(place)));
     let danger: Vec<String> = [&hazard.nature, &hazard.consequence].into_iter().flatten().map(|text| escape::text(text)).collect();
-    let avoid = hazard.avoid.as_ref().map(|avoid| format!("<p class=\"caution__avoid\">{below}<strong>{}</strong></p>", escape::text(avoid)));
+    let avoid =
+        hazard.avoid.as_ref().map(|avoid| format!("<p class=\"caution__avoid\">{below}<strong>{}</strong></p>", escape::text(avoid)));
     let conditions = || frame.conditions(hazard.requires.iter().map(|id| &id.value));
     let notes = [
         hazard.least.as_ref().map(|person| note(frame, "least", &frame.person(person.value))),
