@@ -114,7 +114,7 @@ fn stages(frame: &Frame<'_>) -> String {
     for stage in &frame.library.stages {
         let name = stage.name.as_ref().map_or(stage.id.as_str(), |name| name.value.as_str());
         let does = stage.does.as_ref().map(|does| format!("<p>{}</p>", escape::text(does))).unwrap_or_default();
-        let faults: Vec<String> = stage.faults.iter().map(|fault| escape::text(fault)).collect();
+        let faults: Vec<String> = stage.faults.iter().map(|fault| escape::text(fault.trim_end_matches('.'))).collect();
         let faults = match faults.is_empty() {
             true => String::new(),
             false => format!("<p class=\"aside\">{}: {}</p>", frame.word("start", "stage-faults"), faults.join("; ")),
