@@ -125,7 +125,8 @@ test("forced colours and paper hide no caution", async () => {
       const page = await openPage(browser, SITE.href, path, { javaScriptEnabled: media.media === "print" });
       await page.emulateMedia(media);
       const { all, unseen } = await page.evaluate(unseenCautions);
-      assert.ok(all > 0, path);
+      const flow = flowOf(path);
+      assert.ok(all > 0 || Object.values(flow.procedures[flow.procedure].steps).every((step) => hazardsOf(step).length === 0), path);
       assert.deepEqual(unseen, [], `${path} ${JSON.stringify(media)}`);
       await close(page);
     }

@@ -167,8 +167,14 @@ async function upToStep(page, hands, flow, step) {
       await hands.press(page, ways(page).first());
     } else if (screen === "wait") {
       assert.equal(await ways(page).count(), 0, "a wait has a way round it");
-      await page.clock.runFor(45 * 60_000);
+      // Minute by minute: a page that hears nothing for a quarter of an hour takes it for a break.
+      for (let n = 0; n < 100 && (await ways(page).count()) === 0; n++) await page.clock.runFor(60_000);
       await hands.press(page, ways(page).first());
+    } else if (screen === "resume") {
+      // A quarter of an hour without a tap: person and machine are asked for by name.
+      const questions = await page.locator(".follower input[type=radio]").evaluateAll((all) => [...new Set(all.map((one) => one.name))]);
+      for (const question of questions) await hands.pick(page, question, question === "person" ? "skilled" : "yes");
+      await hands.press(page, page.locator(".follower button[type=submit]"));
     } else {
       return cautions;
     }
