@@ -3,7 +3,7 @@
 use tera::Context;
 
 use crate::model::procedure::{Kind as ProcedureKind, Procedure, Status};
-use crate::model::step::StepKind;
+use crate::model::step::{Step, StepKind};
 use crate::render::frame::{Frame, Sheet};
 use crate::render::markdown::{Prose, Setting};
 use crate::render::say::{items, number};
@@ -85,13 +85,19 @@ fn withdrawn(frame: &Frame<'_>, procedure: &Procedure, context: &mut Context) {
     context.insert_value("successor", escape::safe(&link.unwrap_or_else(|| frame.word("procedure", "no-successor"))));
 }
 
-/// Links to the procedures that carry this one out, each once.
+/// The procedures that carry this one out, each with its steps that do: the way back for somebody who follows by links.
 fn callers(frame: &Frame<'_>, procedure: &Procedure) -> Vec<String> {
-    let carries = |other: &&Procedure| {
-        other.steps.iter().any(|step| matches!(&step.kind, StepKind::CarryOut(carry_out) if carry_out.procedure.value == procedure.id))
+    let calls = |step: &&Step| matches!(&step.kind, StepKind::CarryOut(carry_out) if carry_out.procedure.value == procedure.id);
+    let line = |other: &Procedure| {
+        let id = escape::text(other.id.as_str());
+        let link = |step: &Step| {
+            let n = number(other, &step.id).to_string();
+            format!("<a href=\"{id}.html#step-{}\">{}</a>", escape::text(step.id.as_str()), frame.fill("step", "step-n", &[("n", &n)]))
+        };
+        let steps: Vec<String> = other.steps.iter().filter(calls).map(link).collect();
+        (!steps.is_empty()).then(|| format!("<a href=\"{id}.html\">{}</a> {}", escape::text(other.title()), steps.join(" ")))
     };
-    let link = |other: &Procedure| format!("<a href=\"{}.html\">{}</a>", escape::text(other.id.as_str()), escape::text(other.title()));
-    frame.library.procedures.iter().filter(carries).map(link).collect()
+    frame.library.procedures.iter().filter_map(line).collect()
 }
 
 /// The ruled fields of the card. What there is none of is written, not left blank.

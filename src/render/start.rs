@@ -14,6 +14,7 @@ pub fn page(frame: &Frame<'_>) -> (String, String) {
     let mut context = Context::new();
     let lists = [
         ("symptoms", symptoms(frame)),
+        ("procedures", procedures(frame)),
         ("codes", codes(frame)),
         ("stages", stages(frame)),
         ("models", models(frame)),
@@ -49,17 +50,27 @@ fn titled(procedure: &Procedure) -> String {
     link(procedure, procedure.title())
 }
 
-/// Title, then the summary, as the second column of a row.
+/// The summary, as the second column of a row.
 fn about(frame: &Frame<'_>, procedure: &Procedure) -> String {
-    let summary = procedure.summary.as_ref().map(|summary| format!(": {}", escape::text(summary))).unwrap_or_default();
-    let draft = match procedure.status {
-        Status::Draft | Status::InReview => format!(" <strong>{}</strong>", frame.word("status", procedure.status.as_str())),
-        Status::Released | Status::Withdrawn => String::new(),
-    };
-    format!("<p>{}{summary}{draft}</p>", escape::text(procedure.title()))
+    let summary = procedure.summary.as_ref().map(|summary| escape::text(summary)).unwrap_or_default();
+    format!("<p>{summary}{}</p>", unreleased(frame, procedure))
 }
 
-/// One row for each symptom, in alphabetical order; a procedure without any is found by its title.
+fn unreleased(frame: &Frame<'_>, procedure: &Procedure) -> String {
+    match procedure.status {
+        Status::Draft | Status::InReview => format!(" <strong>{}</strong>", frame.word("status", procedure.status.as_str())),
+        Status::Released | Status::Withdrawn => String::new(),
+    }
+}
+
+/// Each procedure once, by title, with what it is about.
+fn procedures(frame: &Frame<'_>) -> String {
+    let mut all: Vec<&Procedure> = starts(frame).collect();
+    all.sort_by_key(|procedure| (procedure.title().to_lowercase(), &procedure.id));
+    all.iter().map(|procedure| format!("<li class=\"index__row\">{}{}</li>\n", titled(procedure), about(frame, procedure))).collect()
+}
+
+/// One row for each symptom with the procedure it leads to, in alphabetical order; a procedure without any is found by its title.
 fn symptoms(frame: &Frame<'_>) -> String {
     let mut rows: Vec<(String, &str, &Procedure)> = Vec::new();
     for procedure in starts(frame) {
@@ -69,7 +80,8 @@ fn symptoms(frame: &Frame<'_>) -> String {
     }
     rows.sort_by(|a, b| (&a.0, &a.2.id).cmp(&(&b.0, &b.2.id)));
     let row = |(_, phrase, procedure): &(String, &str, &Procedure)| {
-        format!("<li class=\"index__row\">{}{}</li>\n", link(procedure, &sentence_case(phrase)), about(frame, procedure))
+        let (link, title) = (link(procedure, &sentence_case(phrase)), escape::text(procedure.title()));
+        format!("<li class=\"index__row\">{link}<p>{title}{}</p></li>\n", unreleased(frame, procedure))
     };
     rows.iter().map(row).collect()
 }
@@ -102,7 +114,7 @@ fn stages(frame: &Frame<'_>) -> String {
     for stage in &frame.library.stages {
         let name = stage.name.as_ref().map_or(stage.id.as_str(), |name| name.value.as_str());
         let does = stage.does.as_ref().map(|does| format!("<p>{}</p>", escape::text(does))).unwrap_or_default();
-        let faults: Vec<String> = stage.faults.iter().map(|fault| escape::text(fault)).collect();
+        let faults: Vec<String> = stage.faults.iter().map(|fault| escape::text(fault.trim_end_matches('.'))).collect();
         let faults = match faults.is_empty() {
             true => String::new(),
             false => format!("<p class=\"aside\">{}: {}</p>", frame.word("start", "stage-faults"), faults.join("; ")),

@@ -30,7 +30,7 @@ fn section(frame: &Frame<'_>, procedure: &Procedure, prose: &Prose<'_>, step: &S
          <header class=\"step__head\"><h3 class=\"step__name\" id=\"name-of-{id}\"><span class=\"out-of-sight\">{step_word} </span>\
          <span class=\"step__number\">{n}</span> <span class=\"step__kind\">{kind}</span></h3></header>\n\
          <div class=\"step__body\">\n<div class=\"step__lead\">\n{cautions}<p class=\"step__sentence\">{sentence}</p>\n</div>\n\
-         {words}{picture}{facts}{inner}{ways}</div>\n</section>\n",
+         <div class=\"step__work\">\n{words}{picture}{facts}{inner}</div>\n{ways}</div>\n</section>\n",
         cautions = caution::before_step(frame, step),
         sentence = sentence(frame, step),
         facts = facts(frame, procedure, step),
@@ -79,7 +79,7 @@ fn picture(frame: &Frame<'_>, procedure: &Procedure, step: &Step) -> String {
     format!("<figure><img src=\"{}\" alt=\"{words}\"></figure>\n", escape::text(&address))
 }
 
-/// Who, how long, what must hold, what changes: ruled lines.
+/// Who, how long, how often in one ruled line; what must hold and what changes in a line each.
 fn facts(frame: &Frame<'_>, procedure: &Procedure, step: &Step) -> String {
     let mut rows: Vec<(&str, String)> = Vec::new();
     if !matches!(step.kind, StepKind::ByModel(_)) {
@@ -90,6 +90,7 @@ fn facts(frame: &Frame<'_>, procedure: &Procedure, step: &Step) -> String {
         rows.extend(action.wait.as_ref().map(|wait| ("wait", escape::text(&duration_text(wait.value)))));
         rows.extend(action.wait_for.as_ref().map(|condition| ("wait-for", frame.condition(condition))));
     }
+    rows.extend(step.at_most.as_ref().map(|most| ("at-most", frame.fill("step", "times", &[("n", &most.value.to_string())]))));
     let holds: BTreeSet<&Id> = required(frame, step);
     if !holds.is_empty() {
         rows.push(("must-hold", frame.conditions(holds)));
@@ -97,8 +98,11 @@ fn facts(frame: &Frame<'_>, procedure: &Procedure, step: &Step) -> String {
     if let StepKind::Do(action) = &step.kind {
         rows.extend(ways::changes(frame, &action.effects).into_iter().map(|line| ("changes", line)));
     }
-    rows.extend(step.at_most.as_ref().map(|most| ("at-most", frame.fill("step", "times", &[("n", &most.value.to_string())]))));
-    let lines: String = rows.iter().map(|(key, text)| format!("<div><dt>{}</dt><dd>{text}</dd></div>", frame.word("step", key))).collect();
+    let line = |(key, text): &(&str, String)| {
+        let class = if matches!(*key, "must-hold" | "changes") { "fact fact--full" } else { "fact" };
+        format!("<div class=\"{class}\"><dt>{}</dt><dd>{text}</dd></div>", frame.word("step", key))
+    };
+    let lines: String = rows.iter().map(line).collect();
     if lines.is_empty() { String::new() } else { format!("<dl class=\"facts\">{lines}</dl>\n") }
 }
 

@@ -19,7 +19,7 @@ pub fn list(frame: &Frame<'_>, procedure: &Procedure, step: &Step) -> String {
         return String::new();
     }
     let title = frame.word("step", title(step));
-    format!("<h4 class=\"ways__title\">{title}</h4>\n<ul class=\"ways\">\n{items}</ul>\n")
+    format!("<div class=\"step__ways\"><h4 class=\"ways__title\">{title}</h4>\n<ul class=\"ways\">\n{items}</ul></div>\n")
 }
 
 fn title(step: &Step) -> &'static str {

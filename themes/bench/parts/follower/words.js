@@ -60,7 +60,6 @@ export const WORDS = {
   warningWord: "WARNING",
   cautionWord: "CAUTION",
   noticeWord: "NOTICE",
-  place: "Where",
   nature: "What it is",
   consequence: "What can happen",
   avoid: "What to do",

@@ -1057,7 +1057,6 @@ const WORDS = {
   warningWord: "WARNING",
   cautionWord: "CAUTION",
   noticeWord: "NOTICE",
-  place: "Where",
   nature: "What it is",
   consequence: "What can happen",
   avoid: "What to do",
@@ -1364,11 +1363,11 @@ function problem(text) {
 /** @param {View} view */
 function caution({ flow, state, send, sign }) {
   const hazard = flow.hazards.find((/** @type {any} */ one) => one.id === state.screen.hazard);
-  const rows = ["place", "nature", "consequence", "avoid"].filter((key) => hazard[key] !== null);
-  const texts = rows.map((key) => make("div", { class: `caution__${key}` }, make("dt", {}, say(/** @type {"place"} */ (key))), make("dd", {}, hazard[key])));
+  const rows = ["nature", "consequence", "avoid"].filter((key) => hazard[key] !== null);
+  const texts = rows.map((key) => make("div", { class: `caution__${key}` }, make("dt", {}, say(/** @type {"nature"} */ (key))), make("dd", {}, hazard[key])));
   const word = make("span", { class: "caution__word" }, hazard.signalWord === "notice" ? null : alertSymbol(), say(/** @type {"dangerWord"} */ (`${hazard.signalWord}Word`)));
   const panel = make("div", { class: `caution caution--${hazard.signalWord}`, "data-hazard": hazard.id },
-    make("div", { class: "caution__panel" }, word),
+    make("div", { class: "caution__panel" }, word, hazard.place === null ? null : make("span", { class: "caution__where" }, hazard.place)),
     make("div", { class: "caution__body" }, sign(hazard), make("dl", { class: "caution__texts" }, ...texts)));
   const aloud = state.caller ? make("div", { class: "follower__aloud" }, make("p", { class: "follower__small" }, say("readAloud")), make("p", {}, hazard.spoken)) : null;
   const press = () => send({ type: "acknowledge", hazard: hazard.id });
