@@ -30,10 +30,13 @@ impl<'a> Way<'a> {
         Self { kind, text, then, at, effects: None, person: None, fixed: false, band: None }
     }
 
-    /// The way in words: its text, or what the page says for ways without one.
+    /// The way in words: its text, ids without their hyphens, or what is said for ways without one.
     pub fn words(&self) -> String {
-        match (&self.text, self.kind) {
-            (Some(text), _) => text.clone(),
+        match (self.text.as_deref(), self.kind) {
+            (Some("several"), WayKind::Part) => "more than one fits".to_owned(),
+            (Some("none"), WayKind::Part) => "none fits".to_owned(),
+            (Some(id), WayKind::Part | WayKind::Outcome) => id.replace('-', " "),
+            (Some(text), _) => text.to_owned(),
             (None, WayKind::Unsure) => "cannot tell".to_owned(),
             (None, WayKind::Otherwise) => "tried often enough".to_owned(),
             (None, _) => "next".to_owned(),

@@ -123,7 +123,10 @@ impl Figure {
             let Some(to) = way.then.and_then(|then| index.get(&then.value)) else { continue };
             // A step with one plain way on needs no word on it.
             let bare = way.kind == WayKind::Next && all.len() == 1;
-            let label = if bare { Vec::new() } else { text::wrap(&way.words(), SMALL, |_| room) };
+            let words = way.words();
+            // A word is only broken if it would be wide beside few ways, too.
+            let longest = words.split_whitespace().map(|word| text::width(word, SMALL)).max().unwrap_or(0);
+            let label = if bare { Vec::new() } else { text::wrap(&words, SMALL, |_| room.max(longest.min(112))) };
             let weight = if place == 0 { first } else { OTHER };
             self.connect(from, *to, (Some((step.id.clone(), place)), way.kind), label, weight);
         }
