@@ -176,7 +176,7 @@ fn the_message_says_what_a_witness_does_with_limits() {
   pull: { do: Pull the sheet, exposes: [dust], then: end }
   end: { do: Book a visit, outcome: handed-over }
 ";
-    assert_eq!(messages(early), ["`dust` is met here, and on some way here its caution is not shown (`otherwise` at once)"]);
+    assert_eq!(messages(early), ["`dust` is met here and its caution is not shown on every way (`otherwise` at once)"]);
     let often = "  warn: { do: Read the sign, minutes: 0, cautions: [dust], then: pull }
   pull: { do: Pull the sheet, minutes: 8, exposes: [dust], at-most: 1, otherwise: end, then: again }
   again:

@@ -20,6 +20,17 @@ fn markdown_files(folder: &str) -> Vec<PathBuf> {
     files
 }
 
+/// A message states the fact in one short line: lower case, no final stop, at most 90 characters.
+fn badly_worded(message: &str) -> Option<&'static str> {
+    let first = message.chars().next();
+    match () {
+        () if message.chars().count() > 90 => Some("over 90 characters"),
+        () if message.ends_with('.') => Some("ends with a stop"),
+        () if first.is_none_or(char::is_uppercase) => Some("begins with a capital"),
+        () => None,
+    }
+}
+
 /// Compares what a case's marks expect with what is found; gives the differences.
 fn differences(case: &Case) -> Vec<String> {
     let (library, reading) = read(&case.folder());
@@ -27,6 +38,7 @@ fn differences(case: &Case) -> Vec<String> {
     let mut expected = case.expected.clone();
     let mut wrong = Vec::new();
     for finding in verdict.findings.iter() {
+        wrong.extend(badly_worded(&finding.message).map(|why| format!("{}: {why}: {}", finding.rule.name, finding.message)));
         let path = verdict.library.sources.path(finding.at.file).to_owned();
         let found = (path, finding.at.line, finding.rule.name.to_owned());
         match expected.iter().position(|wanted| *wanted == found) {

@@ -35,7 +35,7 @@ fn said(catalogue: &Catalogue, procedure: &Procedure, seen: &SeenFault) -> Said 
     match seen.fault {
         Fault::CautionMissing(number) => {
             let id = hazard(number);
-            let message = format!("`{id}` is met here, and on some way here its caution is not shown");
+            let message = format!("`{id}` is met here and its caution is not shown on every way");
             named(&rule::CAUTION_MISSING, id, message, format!("show it at this step (`cautions: [{id}]`) or on every way that leads here"))
         }
         Fault::CautionOutOfDate(number) => {

@@ -10,7 +10,7 @@ use crate::text::target::{SCHEMES, Target};
 pub fn check(context: &Context<'_>, findings: &mut Findings) {
     for stretch in stretches(context.library) {
         for html in pieces(&stretch.section.html) {
-            let finding = Finding::new(&RAW_HTML, html.at, "HTML stands in the Markdown");
+            let finding = Finding::new(&RAW_HTML, html.at, "the Markdown holds HTML");
             findings.push(stretch.place(finding).help("write it as Markdown; a `<` that is meant as a sign is written `\\<`"));
         }
         let links = stretch.section.links.iter().map(|link| (&link.target, link.at));
