@@ -1,6 +1,7 @@
 //! The embedded theme: page templates, styles, scripts and words, by name. It knows files, not procedures.
 
 pub mod join;
+pub mod strip;
 pub mod words;
 
 use include_dir::{Dir, File, include_dir};
@@ -41,13 +42,13 @@ pub fn style() -> String {
     first.into_iter().chain(parts).chain(last).map(|(_, css)| css.trim_end().to_owned() + "\n").collect::<Vec<_>>().join("\n")
 }
 
-/// The classic script of a kind of page; empty if such pages have none.
+/// The classic script of a kind of page, without its comments; empty if such pages have none.
 ///
 /// # Errors
 /// A module that imports what is not there, or in a circle. The embedded scripts have neither; a test holds it.
 pub fn script(kind: Kind) -> Result<String, join::Fault> {
     match kind {
-        Kind::Procedure => join::classic(&files("js")),
+        Kind::Procedure => join::classic(&files("js")).map(|script| strip::comments(&script)),
         Kind::Start | Kind::Plain => Ok(String::new()),
     }
 }

@@ -2,14 +2,9 @@
 (function () {
 const modules = {};
 modules["parts/chart/chart.js"] = (function () {
-// The chart's window: begins at the start symbol, and keeps the step that is followed in sight. Only the window scrolls, never the page.
-
-/** @param {HTMLElement} section */
 function startChart(section) {
   const region = section.querySelector(".chart-scroll");
   if (!(region instanceof HTMLElement)) return;
-
-  /** @param {Element | null} node */
   const bringIn = (node) => {
     if (!node) return;
     const box = node.getBoundingClientRect();
@@ -17,7 +12,6 @@ function startChart(section) {
     region.scrollLeft += box.left + box.width / 2 - view.left - view.width / 2;
     region.scrollTop += box.top + box.height / 2 - view.top - Math.min(view.height / 2, 160);
   };
-
   bringIn(region.querySelector("#chart--start"));
   const watcher = new MutationObserver(() => bringIn(region.querySelector(".is-here")));
   watcher.observe(region, { subtree: true, attributes: true, attributeFilter: ["class"] });
@@ -25,50 +19,26 @@ function startChart(section) {
 return { startChart };
 })();
 modules["script/clock.js"] = (function () {
-// Two clocks handed in with every event: the wall clock, which anybody can set, and the running clock, which a sleeping phone stops.
-
-/** @typedef {{wall: number, running: number}} Clock  both in milliseconds; `wall` since 1970, `running` since some moment of this page */
-
-/** Apart by more than this, the clocks do not agree. */
 const CLOCKS_APART_MS = 2000;
-/** Without an event for longer than this, it is a break. */
 const BREAK_MS = 15 * 60 * 1000;
-/** After a screen changes, taps are not meant for the new one. */
 const DEAD_MS = 300;
-
-/** Time that has surely passed: what both clocks say. @param {Clock} from @param {Clock} to */
 function surelyPassed(from, to) {
   return Math.max(0, Math.min(to.wall - from.wall, to.running - from.running));
 }
-
-/** Time that may have passed: what either clock says. @param {Clock} from @param {Clock} to */
 function perhapsPassed(from, to) {
   const wall = to.wall - from.wall;
   const running = to.running - from.running;
   return Math.max(0, wall, running);
 }
-
-/** @param {Clock} from @param {Clock} to */
 function clocksAgree(from, to) {
   return Math.abs(to.wall - from.wall - (to.running - from.running)) <= CLOCKS_APART_MS;
 }
-
-/** The day on the wall clock, for comparing with days in the data. @param {Clock} clock */
 function dayOf(clock) {
   return new Date(clock.wall).toISOString().slice(0, 10);
 }
 return { CLOCKS_APART_MS, BREAK_MS, DEAD_MS, surelyPassed, perhapsPassed, clocksAgree, dayOf };
 })();
 modules["script/decimal.js"] = (function () {
-// Exact decimals. Limits are compared as decimals, never as binary fractions: 0.1 + 0.2 must not decide what somebody opens.
-
-/** @typedef {{digits: bigint, scale: number}} Decimal  digits / 10^scale */
-
-/**
- * A plain decimal (`-12.50`), or the shortest form of a number (`1e-7`).
- * @param {string | number} written
- * @returns {Decimal}
- */
 function decimalOf(written) {
   const parts = /^(-?)(\d+)(?:\.(\d+))?(?:e([+-]?\d+))?$/.exec(String(written));
   if (!parts) throw new TypeError(`not a decimal: ${written}`);
@@ -81,27 +51,15 @@ function decimalOf(written) {
   }
   return { digits: minus ? -digits : digits, scale };
 }
-
-/** @param {Decimal} left @param {Decimal} right @returns {[bigint, bigint, number]} */
 function sameScale(left, right) {
   const scale = Math.max(left.scale, right.scale);
-  const raise = (/** @type {Decimal} */ value) => value.digits * 10n ** BigInt(scale - value.scale);
+  const raise = (value) => value.digits * 10n ** BigInt(scale - value.scale);
   return [raise(left), raise(right), scale];
 }
-
-/**
- * Less than zero, zero or more than zero, as `left` is to `right`.
- * @param {string | number} left @param {string | number} right @returns {number}
- */
 function compareDecimals(left, right) {
   const [a, b] = sameScale(decimalOf(left), decimalOf(right));
   return a < b ? -1 : a > b ? 1 : 0;
 }
-
-/**
- * Whether two decimals lie no further apart than `reach`, the edge inside.
- * @param {string | number} left @param {string | number} right @param {string | number} reach
- */
 function decimalsWithin(left, right, reach) {
   const [a, b, scale] = sameScale(decimalOf(left), decimalOf(right));
   const gap = { digits: a < b ? b - a : a - b, scale };
@@ -111,31 +69,15 @@ function decimalsWithin(left, right, reach) {
 return { decimalOf, compareDecimals, decimalsWithin };
 })();
 modules["script/formula.js"] = (function () {
-// Arithmetic of measurements, from the tokens that the compiler wrote in postfix order. No text is ever parsed or run here.
-
-/** @typedef {number | string} Token  a number, `$name`, or an operation */
-
-/** Operations that take two values. @type {Record<string, (a: number, b: number) => number>} */
 const OF_TWO = {
   "+": (a, b) => a + b, "-": (a, b) => a - b, "*": (a, b) => a * b, "/": (a, b) => a / b, "^": (a, b) => Math.pow(a, b),
   min: (a, b) => Math.min(a, b), max: (a, b) => Math.max(a, b),
 };
-
-/** Operations that take one. @type {Record<string, (a: number) => number>} */
 const OF_ONE = {
   neg: (a) => -a, abs: Math.abs, sqrt: Math.sqrt, exp: Math.exp, ln: Math.log, floor: Math.floor, ceil: Math.ceil,
-  // The whole number at or below the value plus a half, as on the compiler's side.
   round: (a) => Math.floor(a + 0.5),
 };
-
-/**
- * The value of a formula, or `null` where one operation has no finite result or a name no value.
- * @param {Token[]} tokens
- * @param {Record<string, number>} values
- * @returns {number | null}
- */
 function evaluateFormula(tokens, values) {
-  /** @type {number[]} */
   const stack = [];
   for (const token of tokens) {
     const value = valueOf(token, values, stack);
@@ -144,8 +86,6 @@ function evaluateFormula(tokens, values) {
   }
   return stack.length === 1 ? stack[0] : null;
 }
-
-/** @param {Token} token @param {Record<string, number>} values @param {number[]} stack */
 function valueOf(token, values, stack) {
   if (typeof token === "number") return token;
   if (token.startsWith("$")) return Object.hasOwn(values, token.slice(1)) ? values[token.slice(1)] : NaN;
@@ -156,31 +96,16 @@ function valueOf(token, values, stack) {
 return { evaluateFormula };
 })();
 modules["script/reading.js"] = (function () {
-// Readings: what somebody typed, whether it can be true, and which way it leads.
 const { compareDecimals, decimalsWithin } = modules["script/decimal.js"];
 const { evaluateFormula } = modules["script/formula.js"];
-
-/**
- * @typedef {{id: string, ask?: string, unit: string, from: string, to: string, whole?: boolean}} Field
- * @typedef {{value: string, because: "ten" | "inch"}} Guess
- * @typedef {{reason: "empty" | "letters" | "sign" | "separators" | "whole" | "range" | "no-value", field: string, from?: string, to?: string, unit?: string, meant?: Guess[]}} Refusal
- */
-
-/**
- * The number somebody typed, as a plain decimal, or why it is refused.
- * @param {string} typed
- * @param {Field} field
- * @returns {{value: string} | Refusal}
- */
 function readNumber(typed, field) {
   const text = typed.trim().replace(/^\u2212/, "-");
-  const refused = (/** @type {Refusal["reason"]} */ reason) =>
+  const refused = (reason) =>
     ({ reason, field: field.id, from: field.from, to: field.to, unit: field.unit });
   if (text === "") return refused("empty");
   if (/[^\d.,+-]/.test(text)) return refused("letters");
   const digits = text.replace(/^-/, "");
   if (/[+-]/.test(digits) || (digits !== text && compareDecimals(field.from, "0") >= 0)) return refused("sign");
-  // A separator needs a digit on each side, and there is at most one: `1,234.5` may be two different numbers.
   if (!/^\d{1,20}([.,]\d{1,20})?$/.test(digits)) return refused("separators");
   const value = plain((digits === text ? "" : "-") + digits.replace(",", "."));
   if (compareDecimals(value, field.from) < 0 || compareDecimals(value, field.to) > 0) {
@@ -189,20 +114,12 @@ function readNumber(typed, field) {
   if (field.whole && value.includes(".")) return refused("whole");
   return { value };
 }
-
-/** Without needless noughts: `007.50` is `7.5`. @param {string} decimal */
 function plain(decimal) {
   const short = decimal.replace(/^(-?)0+(?=\d)/, "$1");
   return short.includes(".") ? short.replace(/\.?0+$/, "") : short;
 }
-
-/**
- * What a reading out of range may have been meant as: a lost or doubled place, or inches for millimetres.
- * @param {string} value @param {Field} field @returns {Guess[]}
- */
 function likelySlips(value, field) {
   const number = Number(value);
-  /** @type {[number, Guess["because"]][]} */
   const slips = [[number / 10, "ten"], [number * 10, "ten"]];
   if (field.unit === "mm") slips.push([number * 25.4, "inch"]);
   return slips
@@ -211,20 +128,10 @@ function likelySlips(value, field) {
     .filter(({ value: slip }) => compareDecimals(slip, field.from) >= 0 && compareDecimals(slip, field.to) <= 0)
     .filter(({ value: slip }) => !field.whole || !slip.includes("."));
 }
-
-/** The fields of a measurement: its readings, or the one value itself. @param {any} step @returns {Field[]} */
 function fieldsOf(step) {
   const { unit, from, to, readings } = step.measure;
   return readings.length > 0 ? readings : [{ id: "value", unit, from, to }];
 }
-
-/**
- * The measured value, from everything typed, for one model.
- * @param {any} step
- * @param {Record<string, string>} values one plain decimal a field
- * @param {any} model `null`: the library has no models
- * @returns {{value: string} | Refusal}
- */
 function measuredValue(step, values, model) {
   const { unit, from, to, readings, formula } = step.measure;
   if (readings.length === 0) return { value: values.value };
@@ -237,22 +144,12 @@ function measuredValue(step, values, model) {
   }
   return { value: String(result) };
 }
-
-/** The upper edge of a band as a decimal; `null` where the model lacks the figure. @param {any} limit @param {any} model */
 function edgeOf(limit, model) {
   return limit.value ?? model?.figures[limit.figure]?.value ?? null;
 }
-
-/**
- * The index of the way that a value leads to, or -1 if this model has none.
- * @param {any} step @param {string} value @param {any} model
- * @returns {number}
- */
 function wayOfValue(step, value, model) {
   return step.measure.match ? matchedWay(step, value, model) : bandOf(step, value, model);
 }
-
-/** @param {any} step @param {string} value @param {any} model */
 function bandOf(step, value, model) {
   for (const [index, way] of step.ways.entries()) {
     if (way.kind !== "band") continue;
@@ -264,11 +161,9 @@ function bandOf(step, value, model) {
   }
   return -1;
 }
-
-/** @param {any} step @param {string} value @param {any} model */
 function matchedWay(step, value, model) {
   const { within } = step.measure.match;
-  const named = (/** @type {string} */ name) => step.ways.findIndex((/** @type {any} */ way) => way.kind === "part" && way.text === name);
+  const named = (name) => step.ways.findIndex((way) => way.kind === "part" && way.text === name);
   const hits = [...step.ways.entries()].filter(([, way]) => {
     const entry = way.kind === "part" && Object.hasOwn(model?.repeats ?? {}, way.text) ? model.repeats[way.text] : null;
     return entry !== null && decimalsWithin(value, entry.value, within);
@@ -276,14 +171,9 @@ function matchedWay(step, value, model) {
   if (hits.length === 0) return named("none");
   return hits.every(([, way]) => way.then === hits[0][1].then) ? hits[0][0] : named("several");
 }
-
-/**
- * Whether a whole band lies inside the range that shows a condition.
- * @param {any} step @param {number} index of the way @param {any} shownBy @param {any} model
- */
 function bandShows(step, index, shownBy, model) {
   if (!shownBy || shownBy.unit !== step.measure.unit) return false;
-  const bands = step.ways.filter((/** @type {any} */ way) => way.kind === "band");
+  const bands = step.ways.filter((way) => way.kind === "band");
   const place = bands.indexOf(step.ways[index]);
   const lower = place === 0 ? step.measure.from : edgeOf(bands[place - 1].limit, model);
   const upper = bands[place].limit === null ? step.measure.to : edgeOf(bands[place].limit, model);
@@ -294,132 +184,71 @@ function bandShows(step, index, shownBy, model) {
 return { readNumber, fieldsOf, measuredValue, wayOfValue, bandShows };
 })();
 modules["script/facts.js"] = (function () {
-// The facts of the safety proof, from what really happened: which caution was shown how long ago, what holds at the machine, who is there.
 const { bandShows } = modules["script/reading.js"];
-
-/**
- * @typedef {{steps: number, ms: number}} Age
- * @typedef {object} Facts
- * @property {Record<string, Age>} ages    by hazard; a hazard that is not here was never shown, or no longer counts
- * @property {string[]} holds              conditions that hold
- * @property {string[]} mayHold            conditions that hold or may hold (something was undone in words, or not confirmed)
- * @property {Record<string, number>} waited  milliseconds of waiting since the condition before it began
- * @property {string} person
- * @property {boolean} checked
- * @property {boolean} uncheckedCure
- */
-
-/** From the least qualified to the most. */
 const PERSONS = ["ordinary", "instructed", "skilled"];
-
-/** @param {string} person @param {string | null} least */
 function qualified(person, least) {
   return least === null || PERSONS.indexOf(person) >= PERSONS.indexOf(least);
 }
-
-/** @param {string} one @param {string} other */
 function lowerPerson(one, other) {
   return qualified(one, other) ? other : one;
 }
-
-/** @param {string} person @returns {Facts} */
 function firstFacts(person) {
   return { ages: {}, holds: [], mayHold: [], waited: {}, person, checked: false, uncheckedCure: false };
 }
-
-/** @param {any} flow @param {Facts} facts @param {string} hazard */
 function cautionFresh(flow, facts, hazard) {
   if (!Object.hasOwn(facts.ages, hazard)) return false;
   const age = facts.ages[hazard];
   return age.steps <= flow.cautionWithin.steps && age.ms <= flow.cautionWithin.seconds * 1000;
 }
-
-/** Ages a caution by time. @param {Facts} facts @param {number} ms */
 function agedBy(facts, ms) {
   return { ...facts, ages: mapAges(facts.ages, (age) => ({ steps: age.steps, ms: age.ms + ms })) };
 }
-
-/** Ages every caution by one step. @param {Facts} facts */
 function agedByStep(facts) {
   return { ...facts, ages: mapAges(facts.ages, (age) => ({ steps: age.steps + 1, ms: age.ms })) };
 }
-
-/** @param {Record<string, Age>} ages @param {(age: Age) => Age} change */
 function mapAges(ages, change) {
   return Object.fromEntries(Object.entries(ages).map(([hazard, age]) => [hazard, change(age)]));
 }
-
-/** The caution for a hazard has just been shown. @param {Facts} facts @param {string} hazard */
 function cautionShown(facts, hazard) {
   return { ...facts, ages: { ...facts.ages, [hazard]: { steps: 0, ms: 0 } } };
 }
-
-/** No caution counts any more. @param {Facts} facts */
 function cautionsVoid(facts) {
   return { ...facts, ages: {} };
 }
-
-/** @param {any} flow @param {string} id */
 function conditionOf(flow, id) {
-  return flow.conditions.find((/** @type {any} */ condition) => condition.id === id);
+  return flow.conditions.find((condition) => condition.id === id);
 }
-
-/**
- * A condition, and all that comes after it, no longer holds.
- * @param {any} flow @param {Facts} facts @param {string} id @param {string[]} seen
- * @returns {Facts}
- */
 function cleared(flow, facts, id, seen = []) {
   if (seen.includes(id)) return facts;
-  const without = (/** @type {string[]} */ list) => list.filter((other) => other !== id);
-  const voided = flow.hazards.filter((/** @type {any} */ hazard) => hazard.requires.includes(id));
+  const without = (list) => list.filter((other) => other !== id);
+  const voided = flow.hazards.filter((hazard) => hazard.requires.includes(id));
   let next = { ...facts, holds: without(facts.holds), mayHold: without(facts.mayHold), waited: { ...facts.waited, [id]: 0 }, ages: withoutAges(facts.ages, voided) };
   for (const later of flow.conditions) {
     if (later.after === id) next = cleared(flow, next, later.id, [...seen, id]);
   }
   return next;
 }
-
-/** @param {Record<string, Age>} ages @param {any[]} hazards */
 function withoutAges(ages, hazards) {
   return Object.fromEntries(Object.entries(ages).filter(([id]) => !hazards.some((hazard) => hazard.id === id)));
 }
-
-/**
- * A condition begins to hold, if it can.
- * @param {any} flow @param {Facts} facts @param {string} id
- * @param {boolean} shown by waiting long enough, or by a reading
- * @returns {Facts}
- */
 function set(flow, facts, id, shown = false) {
   const condition = conditionOf(flow, id);
   if (!condition) return facts;
   let next = facts;
   for (const other of condition.clears) next = cleared(flow, next, other);
-  const returning = flow.hazards.filter((/** @type {any} */ hazard) => hazard.returnsWith.includes(id));
+  const returning = flow.hazards.filter((hazard) => hazard.returnsWith.includes(id));
   next = { ...next, ages: withoutAges(next.ages, returning) };
   if (condition.after !== null && !next.holds.includes(condition.after)) return next;
   if (condition.takes !== null && !shown) return next;
-  const withId = (/** @type {string[]} */ list) => (list.includes(id) ? list : [...list, id]);
+  const withId = (list) => (list.includes(id) ? list : [...list, id]);
   return { ...next, holds: withId(next.holds), mayHold: withId(next.mayHold) };
 }
-
-/**
- * What the step itself does: `clears`, then `sets`, then `cures`.
- * @param {any} flow @param {Facts} facts @param {any} step
- */
 function afterStep(flow, facts, step) {
   let next = facts;
   for (const id of step.clears) next = cleared(flow, next, id);
   for (const id of step.sets) next = set(flow, next, id);
   return step.cures.length > 0 ? { ...next, checked: false, uncheckedCure: true } : next;
 }
-
-/**
- * What the way taken does.
- * @param {any} flow @param {Facts} facts @param {any} step @param {number} index
- * @param {any[]} models the machine may be any of these; a band shows a condition only if it does on all of them
- */
 function afterWay(flow, facts, step, index, models) {
   const way = step.ways[index];
   let next = facts;
@@ -429,11 +258,9 @@ function afterWay(flow, facts, step, index, models) {
   if (way.person !== null) next = { ...next, person: way.person };
   return way.fixed ? { ...next, checked: true, uncheckedCure: false } : next;
 }
-
-/** @param {any} flow @param {Facts} facts @param {any} step @param {number} index @param {any[]} models */
 function afterReading(flow, facts, step, index, models) {
-  const decided = new Set(step.ways.filter((/** @type {any} */ way) => way.kind === "band").flatMap((/** @type {any} */ way) => way.sets));
-  const shows = (/** @type {string} */ id) => models.every((model) => bandShows(step, index, conditionOf(flow, id)?.shownBy, model));
+  const decided = new Set(step.ways.filter((way) => way.kind === "band").flatMap((way) => way.sets));
+  const shows = (id) => models.every((model) => bandShows(step, index, conditionOf(flow, id)?.shownBy, model));
   let next = facts;
   for (const id of decided) {
     if (conditionOf(flow, id)?.shownBy && !shows(id)) next = cleared(flow, next, id);
@@ -441,31 +268,21 @@ function afterReading(flow, facts, step, index, models) {
   for (const id of step.ways[index].sets) next = set(flow, next, id, shows(id));
   return next;
 }
-
-/** Seconds that a condition takes on any of these models: the longest. @param {any} flow @param {string} id @param {any[]} models */
 function takesMs(flow, id, models) {
   const takes = conditionOf(flow, id)?.takes;
   if (!takes) return 0;
-  const onModel = (/** @type {any} */ model) => takes.seconds ?? takes.byModel[model?.id] ?? Infinity;
+  const onModel = (model) => takes.seconds ?? takes.byModel[model?.id] ?? Infinity;
   return Math.max(...models.map(onModel)) * 1000;
 }
-
-/** Somebody waited so long. @param {any} flow @param {Facts} facts @param {number} ms @param {any[]} models */
 function waited(flow, facts, ms, models) {
   let next = facts;
-  const running = flow.conditions.filter((/** @type {any} */ condition) => condition.takes !== null && facts.holds.includes(condition.after));
+  const running = flow.conditions.filter((condition) => condition.takes !== null && facts.holds.includes(condition.after));
   for (const { id } of running) {
     next = { ...next, waited: { ...next.waited, [id]: (Object.hasOwn(next.waited, id) ? next.waited[id] : 0) + ms } };
     if (next.waited[id] >= takesMs(flow, id, models)) next = set(flow, next, id, true);
   }
   return next;
 }
-
-/**
- * Going back undoes words and answers, never the machine: what holds is what held then and holds now; what no longer counts stays so.
- * @param {Facts} then @param {Facts} now
- * @returns {Facts}
- */
 function afterBack(then, now) {
   const both = Object.keys(then.waited).filter((id) => Object.hasOwn(now.waited, id));
   return {
@@ -478,11 +295,6 @@ function afterBack(then, now) {
     uncheckedCure: then.uncheckedCure || now.uncheckedCure,
   };
 }
-
-/**
- * What the machine's state keeps of a break: only what somebody confirmed by name.
- * @param {any} flow @param {Facts} facts @param {string} person @param {string[]} confirmed
- */
 function afterBreak(flow, facts, person, confirmed) {
   let next = { ...cautionsVoid(facts), person };
   for (const id of facts.holds) {
@@ -490,113 +302,75 @@ function afterBreak(flow, facts, person, confirmed) {
   }
   return { ...next, mayHold: facts.mayHold };
 }
-
-/**
- * What stands in the way of a step: conditions that do not hold, a person not qualified enough.
- * @param {any} flow @param {Facts} facts @param {any} step @param {string} today
- * @returns {{kind: "condition" | "person", id: string}[]}
- */
 function standsInTheWay(flow, facts, step, today) {
   const after = afterStep(flow, facts, step);
-  /** @type {{kind: "condition" | "person", id: string}[]} */
   const missing = [];
   for (const { hazard: id, waived } of step.exposes) {
-    const hazard = flow.hazards.find((/** @type {any} */ one) => one.id === id);
-    const holds = (/** @type {string} */ need) => facts.holds.includes(need) && after.holds.includes(need);
-    if (!(waived.requires >= today)) missing.push(...hazard.requires.filter((/** @type {string} */ need) => !holds(need)).map(asCondition));
+    const hazard = flow.hazards.find((one) => one.id === id);
+    const holds = (need) => facts.holds.includes(need) && after.holds.includes(need);
+    if (!(waived.requires >= today)) missing.push(...hazard.requires.filter((need) => !holds(need)).map(asCondition));
     if (!(waived.least >= today) && !qualified(facts.person, hazard.least)) missing.push(asPerson(hazard.least));
   }
-  missing.push(...step.requires.filter((/** @type {string} */ need) => !facts.holds.includes(need)).map(asCondition));
+  missing.push(...step.requires.filter((need) => !facts.holds.includes(need)).map(asCondition));
   const before = step.waitFor === null ? null : conditionOf(flow, step.waitFor)?.after ?? null;
   if (before !== null && !facts.holds.includes(before)) missing.push(asCondition(before));
   if (!qualified(facts.person, step.least)) missing.push(asPerson(step.least));
   return missing.filter((one, place) => missing.findIndex((other) => other.id === one.id) === place);
 }
-
-/** @param {string} id @returns {{kind: "condition", id: string}} */
 function asCondition(id) {
   return { kind: "condition", id };
 }
-
-/** @param {string} id @returns {{kind: "person", id: string}} */
 function asPerson(id) {
   return { kind: "person", id };
 }
 return { PERSONS, qualified, firstFacts, cautionFresh, agedBy, agedByStep, cautionShown, cautionsVoid, cleared, set, afterStep, afterWay, takesMs, waited, afterBack, afterBreak, standsInTheWay };
 })();
 modules["script/run-state.js"] = (function () {
-// A run: where it stands, what was noted, what it comes back to. Questions about a state and small changes of it; what leads on is in
-// `flow-state.js`.
 const { cautionFresh, takesMs } = modules["script/facts.js"];
-
-/** @typedef {import("./clock.js").Clock} Clock */
-/** @typedef {{kind: string, id: string}} Missing */
-
-/** Why a procedure is never started by itself, whoever asks; `null` if it may be. @param {any} procedure @returns {Missing | null} */
 function neverStarts(procedure) {
   if (procedure.status === "withdrawn" || procedure.start === null) return { kind: "withdrawn", id: procedure.id };
   return procedure.requires.length > 0 ? { kind: "task", id: procedure.id } : null;
 }
-
-/** The procedure that is being followed. @param {any} flow @param {any} state */
 function procedureOf(flow, state) {
   return flow.procedures[state.frames.at(-1)?.procedure ?? flow.procedure];
 }
-
-/** The step one stands at, or `null`. @param {any} flow @param {any} state */
 function stepOf(flow, state) {
   return state.step === null ? null : procedureOf(flow, state).steps[state.step] ?? null;
 }
-
-/** The models the machine may be; one `null` for a library without models. @param {any} flow @param {any} state @returns {any[]} */
 function possibleModels(flow, state) {
   const ids = state.model === null ? flow.procedures[flow.procedure].models : [state.model];
-  const models = flow.models.filter((/** @type {any} */ model) => ids.includes(model.id));
+  const models = flow.models.filter((model) => ids.includes(model.id));
   return models.length > 0 ? models : [null];
 }
-
-/** @param {any} run @param {string} step */
 function countKey(run, step) {
   return `${run.frames.at(-1).id}/${step}`;
 }
-/** @param {any} run @param {string} step */
 function timesDone(run, step) {
   return run.counts[countKey(run, step)] ?? 0;
 }
-/** @param {any} run @param {string} step */
 function withCount(run, step) {
   return { ...run, counts: { ...run.counts, [countKey(run, step)]: timesDone(run, step) + 1 } };
 }
-
-/** @param {any} run @param {Missing[]} missing @param {Clock} clock */
 function handOver(run, missing, clock) {
   const entry = { what: "hand-over", step: run.step, missing, at: clock.wall };
   return { ...run, wait: null, screen: { name: "hand-over", missing }, log: [...run.log, entry] };
 }
-
-/** Cautions to show before a step's words, most severe first: its own, on every arrival, and those of its exposures that are missing or out of date. */
-function cautionsDue(/** @type {any} */ flow, /** @type {any} */ run, /** @type {any} */ step) {
-  const own = step.cautions.filter((/** @type {string} */ id) => !run.arrival.shown.includes(id));
-  const needed = [...step.cautions, ...step.exposes.map((/** @type {any} */ one) => one.hazard)];
+function cautionsDue(flow, run, step) {
+  const own = step.cautions.filter((id) => !run.arrival.shown.includes(id));
+  const needed = [...step.cautions, ...step.exposes.map((one) => one.hazard)];
   const stale = needed.filter((id) => !cautionFresh(flow, run.facts, id));
-  return flow.hazards.map((/** @type {any} */ hazard) => hazard.id).filter((/** @type {string} */ id) => own.includes(id) || stale.includes(id));
+  return flow.hazards.map((hazard) => hazard.id).filter((id) => own.includes(id) || stale.includes(id));
 }
-
-/** How long a step waits, in milliseconds. A condition that is already reached needs no second wait. */
-function waitMs(/** @type {any} */ flow, /** @type {any} */ run, /** @type {any} */ step) {
+function waitMs(flow, run, step) {
   const plain = (step.wait ?? 0) * 1000;
   const reached = step.waitFor === null || run.facts.holds.includes(step.waitFor);
   return reached ? plain : Math.max(plain, takesMs(flow, step.waitFor, possibleModels(flow, run)));
 }
-
-/** An answer on the path: words for the person, a line for the record. @param {any} run @param {any} step @param {number} index @param {any} reading @param {Clock} clock */
 function noted(run, step, index, reading, clock) {
   const frame = run.frames.at(-1);
   const entry = { what: "way", procedure: frame.procedure, step: step.id, way: index, ...reading, at: clock.wall, depth: run.frames.length - 1 };
   return { ...run, path: [...run.path, entry], log: [...run.log, entry] };
 }
-
-/** What going back returns to. `deeds` are the steps whose work stays done. @param {any} state @param {any} step @param {any} way */
 function withSnapshot(state, step, way) {
   const { frames, facts, counts, path } = state;
   const acts = step.sets.length + step.clears.length + step.cures.length + (way ? way.sets.length + way.clears.length : 0) > 0;
@@ -604,55 +378,31 @@ function withSnapshot(state, step, way) {
   const snapshot = { frames, step: state.step, facts, counts, path: path.length, deeds: acts ? [{ procedure: frames.at(-1).procedure, step: step.id }] : [] };
   return { ...again, history: [...state.history, snapshot] };
 }
-
-/** A procedure that was carried out cured something: going back does not undo that either. @param {any} run @param {any} call */
 function withDeed(run, call) {
   const last = run.history.at(-1);
   const deeds = [...last.deeds, { procedure: run.frames.at(-1).procedure, step: call.id }];
   return { ...run, history: [...run.history.slice(0, -1), { ...last, deeds }] };
 }
-
-/** Conditions that must not be left behind and may hold. @param {any} flow @param {any} facts */
 function leftBehind(flow, facts) {
-  return flow.conditions.filter((/** @type {any} */ one) => one.mustClear && facts.mayHold.includes(one.id)).map((/** @type {any} */ one) => one.id);
+  return flow.conditions.filter((one) => one.mustClear && facts.mayHold.includes(one.id)).map((one) => one.id);
 }
-
-/** @param {any} facts @param {any} step @returns {Missing[]} */
 function notChecked(facts, step) {
   const unproved = (step.outcome === "fixed" && !facts.checked) || (step.outcome === "no-fault" && facts.uncheckedCure);
   return unproved ? [{ kind: "check", id: step.outcome }] : [];
 }
-
-/** Whether a count is of an action: what was done to the machine was done. @param {any} flow @param {any} state @param {any} then @param {string} key */
 function isAction(flow, state, then, key) {
   const [frameId, step] = key.split("/");
   const frame = [...state.frames, ...then.frames].find((one) => String(one.id) === frameId);
-  // The count of a procedure that was left altogether is kept: nobody can return into it by an answer.
   return !frame || ["do", "carry-out"].includes(flow.procedures[frame.procedure].steps[step]?.kind);
 }
 return { neverStarts, procedureOf, stepOf, possibleModels, timesDone, withCount, handOver, cautionsDue, waitMs, noted, withSnapshot, withDeed, leftBehind, notChecked, isAction };
 })();
 modules["script/flow-state.js"] = (function () {
-// The follower's state machine: (state, event, clock) -> state. Pure: no document, no storage, no clock but the one handed in.
-// A state is plain data and can be stored. What a screen shows is read from `state.screen`; the words of a step may be drawn only on the
-// screens `step`, `wait` and `ending`.
 const { BREAK_MS, clocksAgree, dayOf, DEAD_MS, perhapsPassed, surelyPassed } = modules["script/clock.js"];
 const { afterBack, afterBreak, afterStep, afterWay, agedBy, agedByStep, cautionShown, firstFacts, PERSONS, qualified, standsInTheWay, waited } = modules["script/facts.js"];
 const { fieldsOf, measuredValue, readNumber, wayOfValue } = modules["script/reading.js"];
 const { cautionsDue, handOver, isAction, leftBehind, neverStarts, notChecked, noted, possibleModels, procedureOf, stepOf, timesDone, waitMs, withCount, withDeed, withSnapshot } = modules["script/run-state.js"];
-
-/**
- * @typedef {import("./clock.js").Clock} Clock
- * @typedef {{id: number, procedure: string, caller: string | null}} Frame  a procedure being followed; `caller` is the step that carries it out
- * @typedef {{kind: string, id: string}} Missing
- * @typedef {{name: string, hazard?: string, missing?: Missing[], left?: string[], step?: string}} Screen
- * @typedef {{type: string, [key: string]: any}} Event
- */
-
-/** Steps without a screen (`by-model`, `carry-out`, `otherwise`) that may follow one another; a proved flow never comes near. */
 const MOST_SILENT_STEPS = 1000;
-
-/** The state before anything was asked. @param {any} flow @param {Clock} clock */
 function begin(flow, clock) {
   const never = neverStarts(flow.procedures[flow.procedure]);
   return {
@@ -661,22 +411,14 @@ function begin(flow, clock) {
     path: [], log: [], history: [], notice: null, refusal: null, wait: null, typed: {}, last: clock, touched: clock, changed: longAgo(clock),
   };
 }
-
-/** A page that was just opened took no other screen's place: its first tap is meant. @param {Clock} clock @returns {Clock} */
 function longAgo(clock) {
   return { wall: clock.wall - DEAD_MS, running: clock.running - DEAD_MS };
 }
-
-/**
- * The next state. An event that the present screen does not offer changes nothing.
- * @param {any} flow @param {any} state @param {Event} event @param {Clock} clock
- */
 function advance(flow, state, event, clock) {
   if (event.type === "restart") return { ...begin(flow, clock), changed: clock };
   if (event.type === "reopen") return reopened(flow, state, clock);
   const timed = withTime(state, clock);
   if (event.type === "tick") return timed;
-  // The second tap of a double tap falls on a screen it was not meant for.
   const since = clock.running - state.changed.running;
   if (since >= 0 && since < DEAD_MS) return timed;
   if (onBreak(state, event, clock)) return { ...paused(timed), touched: clock, changed: clock };
@@ -684,40 +426,28 @@ function advance(flow, state, event, clock) {
   const next = handler ? handler(flow, { ...timed, notice: null, refusal: null }, event, clock) : timed;
   return sealed(state, next, clock);
 }
-
-/** Marks when the screen last changed. @param {any} before @param {any} after @param {Clock} clock */
 function sealed(before, after, clock) {
   const same = after.step === before.step && after.frames.length === before.frames.length && after.screen.name === before.screen.name && after.screen.hazard === before.screen.hazard && after.path.length === before.path.length;
   return { ...after, touched: clock, changed: same ? before.changed : clock };
 }
-
-/** Lets time pass: cautions age by what may have passed, waits grow by what surely has. @param {any} state @param {Clock} clock */
 function withTime(state, clock) {
   const facts = agedBy(state.facts, perhapsPassed(state.last, clock));
   if (state.wait === null) return { ...state, facts, last: clock };
   const wait = { ...state.wait, counted: state.wait.counted + surelyPassed(state.last, clock), doubt: state.wait.doubt || !clocksAgree(state.last, clock) };
   return { ...state, facts, wait, last: clock };
 }
-
-/** Endings may be read for as long as anybody likes; to go back from one is to go on. @param {any} state @param {Event} event @param {Clock} clock */
 function onBreak(state, event, clock) {
   const atRest = ["ending", "hand-over"].includes(state.screen.name) && event.type !== "back";
   return !atRest && !["start", "refused", "resume"].includes(state.screen.name) && perhapsPassed(state.touched, clock) > BREAK_MS;
 }
-
-/** Person and machine must be asked again by name before anything goes on. @param {any} state */
 function paused(state) {
   return { ...state, screen: { name: "resume" }, typed: {}, notice: null, refusal: null };
 }
-
-/** The page was closed in between: no clock ran that could be trusted, so no waiting counts. @param {any} flow @param {any} state @param {Clock} clock */
 function reopened(flow, state, clock) {
   if (state.edition !== flow.edition) return { ...begin(flow, clock), notice: { name: "older-edition" } };
   const now = { ...state, last: clock, touched: clock, changed: longAgo(clock) };
   return ["start", "refused"].includes(state.screen.name) ? { ...begin(flow, clock) } : paused(now);
 }
-
-/** @type {Record<string, Record<string, (flow: any, state: any, event: Event, clock: Clock) => any>>} */
 const HANDLERS = {
   start: { start: started },
   caution: { acknowledge: acknowledged },
@@ -726,15 +456,13 @@ const HANDLERS = {
   resume: { confirm: resumed },
   any: { back: wentBack, "take-over": (_flow, state) => (state.frames.length > 0 ? paused(state) : state) },
 };
-
-/** Before the first step: which machine, who is at it, is anybody else working on it. */
-function started(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ event, /** @type {Clock} */ clock) {
+function started(flow, state, event, clock) {
   const procedure = flow.procedures[flow.procedure];
   const models = [...procedure.models, "unknown", ...(procedure.models.length < flow.models.length ? ["other"] : [])];
   const modelSaid = flow.models.length === 0 || models.includes(event.model);
   const missing = [!modelSaid && "model", !PERSONS.includes(event.person) && "person", typeof event.alone !== "boolean" && "alone", typeof event.caller !== "boolean" && "caller"].filter(Boolean);
   if (missing.length > 0) return { ...state, typed: event, refusal: { reason: "unanswered", missing } };
-  const refuse = (/** @type {Missing} */ why) => ({ ...state, screen: { name: "refused", missing: [why] } });
+  const refuse = (why) => ({ ...state, screen: { name: "refused", missing: [why] } });
   if (event.model === "other") return refuse({ kind: "model", id: procedure.id });
   if (!event.alone) return refuse({ kind: "alone", id: procedure.id });
   if (!qualified(event.person, procedure.for)) return refuse({ kind: "person", id: procedure.for });
@@ -745,9 +473,7 @@ function started(/** @type {any} */ flow, /** @type {any} */ state, /** @type {E
   };
   return arrived(flow, run, procedure.start, clock);
 }
-
-/** Goes to a step, and on through steps without a screen, to the first that has one. @returns {any} */
-function arrived(/** @type {any} */ flow, /** @type {any} */ state, /** @type {string} */ target, /** @type {Clock} */ clock) {
+function arrived(flow, state, target, clock) {
   let run = state;
   let id = target;
   for (let silent = 0; silent < MOST_SILENT_STEPS; silent++) {
@@ -755,7 +481,7 @@ function arrived(/** @type {any} */ flow, /** @type {any} */ state, /** @type {s
     run = { ...run, step: id, wait: null, typed: {}, arrival: { shown: [], counted: false, again: false } };
     if (!step) return handOver(run, [{ kind: "step", id }], clock);
     const limit = step.atMost !== null && timesDone(run, id) >= step.atMost;
-    const [next, missing] = limit ? byWay(run, step, step.ways.findIndex((/** @type {any} */ way) => way.kind === "otherwise"), clock)
+    const [next, missing] = limit ? byWay(run, step, step.ways.findIndex((way) => way.kind === "otherwise"), clock)
       : step.kind === "by-model" ? byModel(flow, run, step, clock)
       : step.kind === "carry-out" ? intoCallee(flow, run, step, clock)
       : [null, null];
@@ -766,28 +492,22 @@ function arrived(/** @type {any} */ flow, /** @type {any} */ state, /** @type {s
   }
   return handOver(run, [{ kind: "step", id }], clock);
 }
-
-/** @param {any} run @param {any} step @param {number} index @param {Clock} clock @returns {any[]} */
 function byWay(run, step, index, clock) {
   const way = step.ways[index];
   if (!way) return [null, [{ kind: "way", id: step.id }]];
   return [{ run: noted(run, step, index, {}, clock), step: way.then }, null];
 }
-
-/** One way for the model; for an unknown one only where all models go the same way. @param {any} flow @param {any} run @param {any} step @param {Clock} clock */
 function byModel(flow, run, step, clock) {
-  const named = (/** @type {string} */ text) => step.ways.findIndex((/** @type {any} */ way) => way.kind === "model" && way.text === text);
+  const named = (text) => step.ways.findIndex((way) => way.kind === "model" && way.text === text);
   const indices = possibleModels(flow, run).map((model) => (model !== null && named(model.id) >= 0 ? named(model.id) : named("others")));
   const targets = new Set(indices.map((index) => step.ways[index]?.then));
   if (targets.size !== 1 || indices[0] < 0) return [null, [{ kind: "model", id: step.id }]];
   return byWay(run, step, indices[0], clock);
 }
-
-/** @param {any} flow @param {any} run @param {any} step @param {Clock} clock @returns {any[]} */
 function intoCallee(flow, run, step, clock) {
   const callee = flow.procedures[step.callee];
   if (!callee || callee.start === null || callee.status === "withdrawn") return [null, [{ kind: "withdrawn", id: step.callee }]];
-  const missing = callee.requires.filter((/** @type {string} */ need) => !run.facts.holds.includes(need)).map((/** @type {string} */ id) => ({ kind: "condition", id }));
+  const missing = callee.requires.filter((need) => !run.facts.holds.includes(need)).map((id) => ({ kind: "condition", id }));
   if (!qualified(run.facts.person, callee.for)) missing.push({ kind: "person", id: callee.for });
   if (!possibleModels(flow, run).every((model) => model === null || callee.models.includes(model.id))) missing.push({ kind: "model", id: step.callee });
   if (missing.length > 0) return [null, missing];
@@ -797,11 +517,8 @@ function intoCallee(flow, run, step, clock) {
   const inside = { ...counted, facts: agedByStep(run.facts), frames: [...run.frames, frame], frameCount: run.frameCount + 1, path: [...run.path, entry], log: [...run.log, entry] };
   return [{ run: inside, step: callee.start }, null];
 }
-
-/** The guard before every step: what stands in the way, which caution is due; only then the step. @returns {any} */
-function guarded(/** @type {any} */ flow, /** @type {any} */ run, /** @type {Clock} */ clock) {
+function guarded(flow, run, clock) {
   const step = stepOf(flow, run);
-  /** @type {Missing[]} */
   const missing = standsInTheWay(flow, run.facts, step, dayOf(clock));
   for (const frame of run.frames) {
     const least = flow.procedures[frame.procedure].for;
@@ -814,31 +531,26 @@ function guarded(/** @type {any} */ flow, /** @type {any} */ run, /** @type {Clo
   if (hazard !== undefined) return { ...run, screen: { name: "caution", hazard } };
   const counted = run.arrival.counted ? run : withCount({ ...run, arrival: { ...run.arrival, counted: true } }, step.id);
   if (counted.wait !== null) return { ...counted, screen: { name: "wait" } };
-  // The end of a procedure that is carried out is a step like any other; the end of the run needs no "done".
   const over = step.outcome !== null && run.frames.length === 1 && waitMs(flow, counted, step) === 0;
   return over ? ended(flow, counted, step, clock) : { ...counted, screen: { name: "step" } };
 }
-
-function acknowledged(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ event, /** @type {Clock} */ clock) {
+function acknowledged(flow, state, event, clock) {
   if (event.hazard !== state.screen.hazard) return state;
   const entry = { what: "caution", hazard: event.hazard, step: state.step, caller: state.caller, at: clock.wall };
   const run = { ...state, facts: cautionShown(state.facts, event.hazard), arrival: { ...state.arrival, shown: [...state.arrival.shown, event.hazard] }, log: [...state.log, entry] };
   return guarded(flow, run, clock);
 }
-
-function answered(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ event, /** @type {Clock} */ clock) {
+function answered(flow, state, event, clock) {
   const step = stepOf(flow, state);
   const way = step.ways[event.way];
   const offered = way && (way.kind === "unsure" || (step.kind === "ask" && way.kind === "answer"));
   return offered ? left(flow, state, step, event.way, {}, clock) : state;
 }
-
-function measured(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ event, /** @type {Clock} */ clock) {
+function measured(flow, state, event, clock) {
   const step = stepOf(flow, state);
   if (step.kind !== "measure") return state;
   const typed = Object.fromEntries(fieldsOf(step).map((field) => [field.id, String(event.typed?.[field.id] ?? "")]));
-  const refuse = (/** @type {any} */ refusal) => ({ ...state, typed, refusal });
-  /** @type {Record<string, string>} */
+  const refuse = (refusal) => ({ ...state, typed, refusal });
   const values = {};
   for (const field of fieldsOf(step)) {
     const read = readNumber(typed[field.id], field);
@@ -846,7 +558,6 @@ function measured(/** @type {any} */ flow, /** @type {any} */ state, /** @type {
     values[field.id] = read.value;
   }
   const models = possibleModels(flow, state);
-  /** @type {string[]} */
   const results = [];
   for (const model of models) {
     const result = measuredValue(step, values, model);
@@ -856,56 +567,42 @@ function measured(/** @type {any} */ flow, /** @type {any} */ state, /** @type {
   const ways = models.map((model, place) => wayOfValue(step, results[place], model));
   const same = new Set(ways.map((index) => step.ways[index]?.then));
   if (same.size !== 1 || ways[0] < 0) return handOver({ ...state, typed }, [{ kind: "model", id: step.id }], clock);
-  // A value that hangs on a model nobody knows is not written down as if it were known.
   const value = new Set(results).size === 1 ? { value: results[0] } : {};
   return left(flow, { ...state, typed: {} }, step, ways[0], { typed, ...value }, clock);
 }
-
-/** The slip that the person meant is put in the field; they still enter it themselves. */
-function retyped(/** @type {any} */ _flow, /** @type {any} */ state, /** @type {Event} */ event) {
+function retyped(_flow, state, event) {
   return { ...state, typed: { ...state.typed, [event.field]: String(event.value) } };
 }
-
-function waitBegun(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ _event, /** @type {Clock} */ clock) {
+function waitBegun(flow, state, _event, clock) {
   const step = stepOf(flow, state);
   const needed = step.kind === "do" ? waitMs(flow, state, step) : 0;
   if (needed === 0) return state;
   const entry = { what: "wait-begun", step: step.id, seconds: Math.ceil(needed / 1000), at: clock.wall };
   return { ...state, wait: { needed, counted: 0, doubt: false, begun: clock.wall }, screen: { name: "wait" }, log: [...state.log, entry] };
 }
-
-/** No skip: before its time is over the event changes nothing. */
-function waitOver(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ _event, /** @type {Clock} */ clock) {
+function waitOver(flow, state, _event, clock) {
   if (state.wait.counted < state.wait.needed) return state;
   const entry = { what: "wait-over", step: state.step, seconds: Math.floor(state.wait.counted / 1000), at: clock.wall };
   const facts = waited(flow, state.facts, state.wait.counted, possibleModels(flow, state));
   const run = { ...state, facts, wait: null, log: [...state.log, entry] };
   return finished(flow, run, stepOf(flow, state), clock);
 }
-
-function done(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ _event, /** @type {Clock} */ clock) {
+function done(flow, state, _event, clock) {
   const step = stepOf(flow, state);
   return step.kind === "do" && waitMs(flow, state, step) === 0 ? finished(flow, state, step, clock) : state;
 }
-
-/** An action is done: on to the next step, back to the caller, or to the end. */
-function finished(/** @type {any} */ flow, /** @type {any} */ state, /** @type {any} */ step, /** @type {Clock} */ clock) {
+function finished(flow, state, step, clock) {
   if (step.outcome !== null) return ended(flow, state, step, clock);
-  return left(flow, state, step, step.ways.findIndex((/** @type {any} */ way) => way.kind === "next"), {}, clock);
+  return left(flow, state, step, step.ways.findIndex((way) => way.kind === "next"), {}, clock);
 }
-
-/** Leaves a step by a way: what the step and the way do comes to pass, and is written down. */
-function left(/** @type {any} */ flow, /** @type {any} */ state, /** @type {any} */ step, /** @type {number} */ index, /** @type {any} */ reading, /** @type {Clock} */ clock) {
+function left(flow, state, step, index, reading, clock) {
   const way = step.ways[index];
   if (!way) return handOver(state, [{ kind: "way", id: step.id }], clock);
   const remembered = withSnapshot(state, step, way);
   const facts = agedByStep(afterWay(flow, afterStep(flow, state.facts, step), step, index, possibleModels(flow, state)));
   return arrived(flow, noted({ ...remembered, facts }, step, index, reading, clock), way.then, clock);
 }
-
-/** An ending: of the whole run, or of a procedure carried out, which leads on in its caller. @returns {any} */
-function ended(/** @type {any} */ flow, /** @type {any} */ state, /** @type {any} */ step, /** @type {Clock} */ clock) {
-  // What an ending asks is taken as done: who goes back from it comes a step later.
+function ended(flow, state, step, clock) {
   const facts = agedByStep(afterStep(flow, state.facts, step));
   const entry = { what: "ending", procedure: procedureOf(flow, state).id, step: step.id, outcome: step.outcome, at: clock.wall, depth: state.frames.length - 1 };
   const log = [...state.log, entry];
@@ -913,21 +610,17 @@ function ended(/** @type {any} */ flow, /** @type {any} */ state, /** @type {any
   const known = withSnapshot(state, step, null);
   return backInCaller(flow, { ...known, facts, log, path: [...known.path, entry] }, step, clock);
 }
-
-/** What the caller makes of how its procedure ended. @returns {any} */
-function backInCaller(/** @type {any} */ flow, /** @type {any} */ known, /** @type {any} */ step, /** @type {Clock} */ clock) {
+function backInCaller(flow, known, step, clock) {
   const arrival = { shown: [], counted: false, again: false };
   const outer = { ...known, frames: known.frames.slice(0, -1), step: known.frames.at(-1).caller, arrival };
   const call = stepOf(flow, outer);
-  const index = call.ways.findIndex((/** @type {any} */ way) => way.kind === "outcome" && way.text === step.outcome);
+  const index = call.ways.findIndex((way) => way.kind === "outcome" && way.text === step.outcome);
   if (index < 0) return handOver(outer, [{ kind: "outcome", id: step.outcome }], clock);
   const facts = afterWay(flow, afterStep(flow, outer.facts, call), call, index, possibleModels(flow, outer));
   const run = call.cures.length > 0 ? withDeed(outer, call) : outer;
   return arrived(flow, noted({ ...run, facts }, call, index, {}, clock), call.ways[index].then, clock);
 }
-
-/** One step back in words; the machine stays as it is, and what stays done is named. */
-function wentBack(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ _event, /** @type {Clock} */ clock) {
+function wentBack(flow, state, _event, clock) {
   if (state.screen.name === "resume" || state.history.length === 0) return state;
   const then = state.history.at(-1);
   const counts = { ...then.counts };
@@ -942,19 +635,16 @@ function wentBack(/** @type {any} */ flow, /** @type {any} */ state, /** @type {
   };
   return guarded(flow, run, clock);
 }
-
-/** After a break: who is there, and each condition by name. */
-function resumed(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ event, /** @type {Clock} */ clock) {
-  const asked = state.facts.holds.filter((/** @type {string} */ id) => typeof event.conditions?.[id] !== "boolean");
+function resumed(flow, state, event, clock) {
+  const asked = state.facts.holds.filter((id) => typeof event.conditions?.[id] !== "boolean");
   const missing = [!PERSONS.includes(event.person) && "person", typeof event.alone !== "boolean" && "alone", ...asked].filter(Boolean);
   if (missing.length > 0) return { ...state, typed: event, refusal: { reason: "unanswered", missing } };
-  const confirmed = state.facts.holds.filter((/** @type {string} */ id) => event.conditions[id]);
+  const confirmed = state.facts.holds.filter((id) => event.conditions[id]);
   const entry = { what: "resume", person: event.person, alone: event.alone, confirmed, at: clock.wall };
   const facts = afterBreak(flow, state.facts, event.person, confirmed);
   const log = [...state.log, entry];
   if (!event.alone) return { ...state, facts, log, typed: event, refusal: { reason: "not-alone", missing: ["alone"] } };
-  // Waiting counts only while what it waits on surely held.
-  const kept = state.facts.holds.every((/** @type {string} */ id) => facts.holds.includes(id));
+  const kept = state.facts.holds.every((id) => facts.holds.includes(id));
   const wait = state.wait === null || kept ? state.wait : { ...state.wait, counted: 0 };
   const run = { ...state, facts, log, wait, typed: {}, arrival: { ...state.arrival, shown: [] }, screen: { name: "back" } };
   return run.arrival.counted ? guarded(flow, run, clock) : arrived(flow, run, run.step, clock);
@@ -962,26 +652,16 @@ function resumed(/** @type {any} */ flow, /** @type {any} */ state, /** @type {E
 return { begin, advance };
 })();
 modules["parts/follower/make.js"] = (function () {
-// Makes elements. Texts go in as text, never as markup.
-
-/**
- * @param {string} tag
- * @param {Record<string, unknown>} attributes `true` is an empty attribute; `false`, `null` and `undefined` are left out
- * @param {...(Node | string | null | false | undefined)} children
- * @returns {HTMLElement}
- */
 function make(tag, attributes = {}, ...children) {
   const element = document.createElement(tag);
   for (const [name, value] of Object.entries(attributes)) {
-    if (typeof value === "function") element.addEventListener(name, /** @type {EventListener} */ (value));
+    if (typeof value === "function") element.addEventListener(name, (value));
     else if (value === true) element.setAttribute(name, "");
     else if (value !== false && value !== null && value !== undefined) element.setAttribute(name, String(value));
   }
-  element.append(...children.filter((child) => child !== null && child !== false && child !== undefined).map((child) => /** @type {Node | string} */ (child)));
+  element.append(...children.filter((child) => child !== null && child !== false && child !== undefined).map((child) => (child)));
   return element;
 }
-
-/** The safety alert symbol, drawn: a triangle with an exclamation mark. @returns {SVGElement} */
 function alertSymbol() {
   const space = "http://www.w3.org/2000/svg";
   const svg = document.createElementNS(space, "svg");
@@ -995,8 +675,6 @@ function alertSymbol() {
 return { make, alertSymbol };
 })();
 modules["parts/follower/words.js"] = (function () {
-// Every word the follower shows that no author wrote. `{names}` are filled in.
-
 const WORDS = {
   follow: "Follow this procedure step by step",
   stopCard: "Stop card",
@@ -1022,7 +700,6 @@ const WORDS = {
   record: "Record to copy",
   copy: "Copy the record",
   copied: "Copied",
-
   askModel: "Which machine is it?",
   modelUnknown: "Not sure which of these",
   modelOther: "None of these",
@@ -1035,14 +712,12 @@ const WORDS = {
   callerYes: "No, I am talking to the person there",
   stillOpen: "Not answered yet",
   unanswered: "Please answer every question first.",
-
   personOrdinary: "Somebody who uses it, without instruction",
   personInstructed: "Somebody instructed in its care",
   personSkilled: "A trained service technician",
   needOrdinary: "anybody who uses the machine",
   needInstructed: "somebody instructed in its care",
   needSkilled: "a trained service technician",
-
   kindAsk: "Question",
   kindMeasure: "Measurement",
   kindDo: "Action",
@@ -1052,7 +727,6 @@ const WORDS = {
   kindResume: "After a break",
   kindEnding: "End of the procedure",
   kindHandOver: "Stopped",
-
   dangerWord: "DANGER",
   warningWord: "WARNING",
   cautionWord: "CAUTION",
@@ -1060,14 +734,12 @@ const WORDS = {
   nature: "What it is",
   consequence: "What can happen",
   avoid: "What to do",
-
   beginWait: "Done, start the wait of {time}",
   waitReached: "This is already so, by the time that has passed: {name}",
   waitLeft: "still to wait",
   waitOver: "The time is over.",
   waitKeepOpen: "Keep this page open. Only time that surely passed counts, so the wait may be longer than the clock on the wall says.",
   waitDoubt: "The clock was changed, or this device slept. The time in between is not counted.",
-
   rangeUnit: "{from} to {to} {unit}",
   refusedEmpty: "Type a number.",
   refusedLetters: "Only digits and one comma or point. The unit stands beside the field.",
@@ -1078,14 +750,12 @@ const WORDS = {
   refusedValue: "These readings together give no value that can be right. Check each of them.",
   meantTen: "Did you mean {value} {unit}?",
   meantInch: "Typed in inches? That is {value} {unit}.",
-
   resumeTitle: "Who is there now, and how is the machine?",
   resumeWhy: "Some time has passed, or somebody else is here. What nobody confirms no longer counts, and cautions are shown again.",
   askStill: "Is this still so, without a break?",
   stillYes: "Yes, I have seen it",
   stillNo: "No, or not sure",
   notAlone: "Go on only when nobody else works on the machine. Speak with them first.",
-
   staysDone: "Going back changes your answers only. This stays done at the machine:",
   olderEdition: "This page was renewed since your last run. That run cannot be continued: begin again.",
   linkToStep: "The link leads to one step. A procedure always begins at its start, so that no caution is missed. To read it through, show the whole text below.",
@@ -1096,7 +766,6 @@ const WORDS = {
   wholeTextAway: "The whole text is put away while the procedure is followed step by step.",
   wholeTextShow: "Show the whole text",
   wholeTextHide: "Put the whole text away",
-
   handOverTitle: "Stop here and hand over",
   handOverWhy: "The next step is not shown, because this is not given:",
   handOverDo: "Leave the machine as it is, keep others away from it, and hand the job on together with the record below.",
@@ -1111,7 +780,6 @@ const WORDS = {
   missingTask: "This job is carried out only as part of another procedure.",
   missingAlone: "Somebody else is working on the machine. Speak with them first, then begin.",
   refusedTitle: "Not to be started like this",
-
   endFixed: "Fixed",
   endNoFault: "No fault found",
   endReferred: "Goes on in another procedure",
@@ -1125,13 +793,11 @@ const WORDS = {
   leftBehind: "Undo this before anybody uses the machine: {name}",
   machineLeft: "How the machine is left",
   nothingKnown: "Nothing is known to hold.",
-
   knownPerson: "At the machine",
   knownModel: "Machine",
   knownHolds: "Holds",
   knownCautions: "Cautions in force",
   knownNone: "none",
-
   pathCarryOut: "Carried out",
   pathOtherwise: "tried often enough",
   recordTitle: "{title}, revision {revision}",
@@ -1145,66 +811,39 @@ const WORDS = {
   recordHandOver: "Stopped: {missing}",
   recordEnding: "End: {outcome}. {step}",
 };
-
-/**
- * @param {keyof typeof WORDS} key
- * @param {Record<string, unknown>} values
- */
 function say(key, values = {}) {
   return WORDS[key].replace(/\{([a-z]+)\}/g, (whole, name) => (Object.hasOwn(values, name) ? String(values[name]) : whole)).trim();
 }
-
-/** The word of a family (`person`, `need`, `end` ...) for an id. @param {string} family @param {string} id */
 function sayOf(family, id) {
   const key = family + id.split("-").map((part) => part.charAt(0).toUpperCase() + part.slice(1)).join("");
-  return Object.hasOwn(WORDS, key) ? say(/** @type {keyof typeof WORDS} */ (key)) : id;
+  return Object.hasOwn(WORDS, key) ? say((key)) : id;
 }
-
-/** `90` s is `1 min 30 s`. @param {number} seconds */
 function duration(seconds) {
-  /** @type {[number, string][]} */
   const parts = [[Math.floor(seconds / 3600), "h"], [Math.floor(seconds / 60) % 60, "min"], [seconds % 60, "s"]];
   return parts.filter(([count]) => count > 0).map(([count, unit]) => `${count} ${unit}`).join(" ") || "0 s";
 }
 return { WORDS, say, sayOf, duration };
 })();
 modules["parts/follower/record.js"] = (function () {
-// The path and the record in words. Texts only; no document.
 const { say, sayOf, duration } = modules["parts/follower/words.js"];
-
-/** @param {any} flow @param {string} id */
 function conditionName(flow, id) {
-  return flow.conditions.find((/** @type {any} */ one) => one.id === id)?.name ?? id;
+  return flow.conditions.find((one) => one.id === id)?.name ?? id;
 }
-
-/** @param {any} flow @param {string} id */
 function hazardName(flow, id) {
-  return flow.hazards.find((/** @type {any} */ one) => one.id === id)?.name ?? id;
+  return flow.hazards.find((one) => one.id === id)?.name ?? id;
 }
-
-/** @param {any} flow @param {string | null} id */
 function modelName(flow, id) {
-  return id === null || id === "unknown" ? say("modelUnknown") : flow.models.find((/** @type {any} */ one) => one.id === id)?.name ?? id;
+  return id === null || id === "unknown" ? say("modelUnknown") : flow.models.find((one) => one.id === id)?.name ?? id;
 }
-
-/** What is missing, in words. @param {any} flow @param {{kind: string, id: string}} missing */
 function missingWords(flow, missing) {
   if (missing.kind === "condition") return say("missingCondition", { name: conditionName(flow, missing.id) });
   if (missing.kind === "person") return say("missingPerson", { person: sayOf("need", missing.id) });
   return sayOf("missing", missing.kind);
 }
-
-/** @param {string} outcome */
 function outcomeWords(outcome) {
   const words = sayOf("end", outcome);
   return words === outcome ? say("endTask", { outcome: outcome.replaceAll("-", " ") }) : words;
 }
-
-/**
- * One entry of the path: what was asked and what was said.
- * @param {any} flow @param {any} entry
- * @returns {{asked: string, said: string}}
- */
 function pathWords(flow, entry) {
   const step = flow.procedures[entry.procedure].steps[entry.step];
   if (entry.what === "carry-out") return { asked: say("pathCarryOut"), said: step.text };
@@ -1219,13 +858,9 @@ function pathWords(flow, entry) {
     : way.text ?? "";
   return { asked: step.kind === "by-model" ? say("knownModel") : step.text, said };
 }
-
-/** @param {number} wall */
 function timeOf(wall) {
   return new Date(wall).toISOString().slice(0, 16).replace("T", " ") + " UTC";
 }
-
-/** A run as plain text, without names of people. @param {any} flow @param {any} state */
 function recordText(flow, state) {
   const procedure = flow.procedures[flow.procedure];
   const lines = [say("recordTitle", { title: procedure.title, revision: procedure.revision ?? "-" }), flow.library];
@@ -1237,68 +872,48 @@ function recordText(flow, state) {
   }
   return lines.join("\n") + "\n";
 }
-
-/** @param {any} flow @param {any} state @param {any} entry @returns {string[]} */
 function recordLines(flow, state, entry) {
-  const textOf = (/** @type {string} */ id) => stepText(flow, entry.procedure, id);
+  const textOf = (id) => stepText(flow, entry.procedure, id);
   switch (entry.what) {
     case "start": return [...(flow.models.length > 0 ? [say("recordModel", { model: modelName(flow, entry.model) })] : []), say("recordPerson", { person: sayOf("person", entry.person) })];
     case "caution": return [say(entry.caller ? "recordCautionCaller" : "recordCaution", { name: hazardName(flow, entry.hazard) })];
     case "back": return [say("recordBack", { step: textOf(entry.to) })];
     case "wait-over": return [say("recordWait", { time: duration(entry.seconds), step: textOf(entry.step) })];
-    case "resume": return [say("recordResume", { person: sayOf("person", entry.person), names: entry.confirmed.map((/** @type {string} */ id) => conditionName(flow, id)).join(", ") || say("knownNone") })];
-    case "hand-over": return [say("recordHandOver", { missing: entry.missing.map((/** @type {any} */ one) => missingWords(flow, one)).join("; ") })];
+    case "resume": return [say("recordResume", { person: sayOf("person", entry.person), names: entry.confirmed.map((id) => conditionName(flow, id)).join(", ") || say("knownNone") })];
+    case "hand-over": return [say("recordHandOver", { missing: entry.missing.map((one) => missingWords(flow, one)).join("; ") })];
     case "ending": return entry.depth === 0 ? [say("recordEnding", { outcome: outcomeWords(entry.outcome), step: textOf(entry.step) })] : [];
     case "way": case "carry-out": {
       const { asked, said } = pathWords(flow, entry);
-      // A question brings its own mark.
       const between = /[?.!:]$/.test(asked) ? " " : ": ";
       return [`${"  ".repeat(entry.depth)}${asked}${said === "" ? "" : between + said}`];
     }
     default: return [];
   }
 }
-
-/** @param {any} flow @param {string | undefined} procedure @param {string} id */
 function stepText(flow, procedure, id) {
   const own = procedure ? [flow.procedures[procedure]] : Object.values(flow.procedures);
-  return own.find((/** @type {any} */ one) => Object.hasOwn(one.steps, id))?.steps[id].text ?? id;
+  return own.find((one) => Object.hasOwn(one.steps, id))?.steps[id].text ?? id;
 }
 return { conditionName, hazardName, modelName, missingWords, outcomeWords, pathWords, recordText };
 })();
 modules["parts/follower/screens.js"] = (function () {
-// One function a screen: state in, elements out. Nothing is decided here; every button sends one event.
 const { PERSONS } = modules["script/facts.js"];
 const { fieldsOf } = modules["script/reading.js"];
 const { neverStarts, possibleModels, procedureOf, stepOf, waitMs } = modules["script/run-state.js"];
 const { alertSymbol, make } = modules["parts/follower/make.js"];
 const { conditionName, hazardName, missingWords, modelName, outcomeWords, recordText } = modules["parts/follower/record.js"];
 const { duration, say, sayOf } = modules["parts/follower/words.js"];
-
-/**
- * @typedef {{flow: any, state: any, send: (event: any) => void, words: (procedure: string, step: any) => Node[], sign: (hazard: any) => Node | null, notices: string[]}} View
- * @typedef {{kind: string, title: string, body: Node[], ways: Node[], form?: (form: HTMLFormElement) => void}} Drawing
- */
-
-/** The screen that a state shows. @param {View} view @returns {Drawing} */
 function drawScreen(view) {
-  const draw = /** @type {Record<string, (view: View) => Drawing>} */ (SCREENS)[view.state.screen.name];
+  const draw = (SCREENS)[view.state.screen.name];
   return draw(view);
 }
-
 const SCREENS = { start, caution, step, wait, resume, ending, "hand-over": handOver, refused };
-
-/** A large button, reached by a number key too. @param {string} label @param {() => void} press @param {string} kind */
 function way(label, press, kind = "") {
   return make("button", { type: "button", class: `follower__way ${kind}`.trim(), "data-choice": true, click: press }, make("span", { class: "follower__label" }, label));
 }
-
-/** @param {string} label */
 function submit(label) {
   return make("button", { type: "submit", class: "follower__way follower__way--main" }, make("span", { class: "follower__label" }, label));
 }
-
-/** A group of radio buttons; what was chosen before stays chosen, and a question left open says so. @param {any} state @param {string} name @param {string} legend @param {[string, string][]} choices @param {string | null} hint */
 function choice(state, name, legend, choices, hint = null) {
   const condition = name.startsWith("still-") ? name.slice("still-".length) : null;
   const given = condition === null ? state.typed[name] : state.typed.conditions?.[condition];
@@ -1308,25 +923,17 @@ function choice(state, name, legend, choices, hint = null) {
   const kind = open ? "follower__choice follower__choice--open" : "follower__choice";
   return make("fieldset", { class: kind }, make("legend", {}, legend), hint === null ? null : make("p", { class: "follower__hint" }, hint), open ? make("p", { class: "follower__open" }, say("stillOpen")) : null, ...options);
 }
-
-/** @param {FormData} answers @param {string} name */
 function said(answers, name) {
   const value = answers.get(name);
   return value === null ? undefined : value === "yes" ? true : value === "no" ? false : String(value);
 }
-
-/** @type {[string, string][]} */
 const personChoices = PERSONS.map((id) => [id, sayOf("person", id)]);
-/** @param {any} state */
 function aloneChoice(state) {
   return choice(state, "alone", say("askAlone"), [["yes", say("aloneYes")], ["no", say("aloneNo")]]);
 }
-
-/** @param {View} view */
 function start({ flow, state, send, notices }) {
   const procedure = flow.procedures[flow.procedure];
-  /** @type {[string, string][]} */
-  const models = procedure.models.map((/** @type {string} */ id) => [id, modelName(flow, id)]);
+  const models = procedure.models.map((id) => [id, modelName(flow, id)]);
   models.push(["unknown", say("modelUnknown")]);
   if (procedure.models.length < flow.models.length) models.push(["other", say("modelOther")]);
   const body = [
@@ -1337,35 +944,27 @@ function start({ flow, state, send, notices }) {
     aloneChoice(state),
     choice(state, "caller", say("askCaller"), [["no", say("callerNo")], ["yes", say("callerYes")]]),
   ].filter((one) => one !== null);
-  const form = (/** @type {HTMLFormElement} */ element) => {
+  const form = (element) => {
     const answers = new FormData(element);
     send({ type: "start", model: said(answers, "model"), person: said(answers, "person"), alone: said(answers, "alone"), caller: said(answers, "caller") });
   };
   return { kind: say("kindStart"), title: say("follow"), body, ways: [submit(say("begin"))], form };
 }
-
-/** @param {any} state */
 function refused_(state) {
   if (state.refusal?.reason === "not-alone") return [problem(say("notAlone"))];
   return state.refusal?.reason === "unanswered" ? [problem(say("unanswered"))] : [];
 }
-
-/** @param {string} text */
 function notice(text) {
   return make("p", { class: "follower__notice" }, text);
 }
-
-/** @param {string} text */
 function problem(text) {
   return make("p", { class: "follower__problem", role: "alert" }, text);
 }
-
-/** @param {View} view */
 function caution({ flow, state, send, sign }) {
-  const hazard = flow.hazards.find((/** @type {any} */ one) => one.id === state.screen.hazard);
+  const hazard = flow.hazards.find((one) => one.id === state.screen.hazard);
   const rows = ["nature", "consequence", "avoid"].filter((key) => hazard[key] !== null);
-  const texts = rows.map((key) => make("div", { class: `caution__${key}` }, make("dt", {}, say(/** @type {"nature"} */ (key))), make("dd", {}, hazard[key])));
-  const word = make("span", { class: "caution__word" }, hazard.signalWord === "notice" ? null : alertSymbol(), say(/** @type {"dangerWord"} */ (`${hazard.signalWord}Word`)));
+  const texts = rows.map((key) => make("div", { class: `caution__${key}` }, make("dt", {}, say((key))), make("dd", {}, hazard[key])));
+  const word = make("span", { class: "caution__word" }, hazard.signalWord === "notice" ? null : alertSymbol(), say((`${hazard.signalWord}Word`)));
   const panel = make("div", { class: `caution caution--${hazard.signalWord}`, "data-hazard": hazard.id },
     make("div", { class: "caution__panel" }, word, hazard.place === null ? null : make("span", { class: "caution__where" }, hazard.place)),
     make("div", { class: "caution__body" }, sign(hazard), make("dl", { class: "caution__texts" }, ...texts)));
@@ -1374,16 +973,14 @@ function caution({ flow, state, send, sign }) {
   const body = [panel, aloud].filter((one) => one !== null);
   return { kind: say("kindCaution"), title: hazard.name, body, ways: [way(say(state.caller ? "acknowledgeCaller" : "acknowledge"), press, "follower__way--main")] };
 }
-
-/** @param {View} view */
 function step(view) {
   const { flow, state, send, words } = view;
   const one = stepOf(flow, state);
   const body = [...stays(view), ...words(procedureOf(flow, state).id, one)];
   if (one.kind === "measure") return measurement(view, one, body);
   if (one.kind === "ask") {
-    const ways = one.ways.map((/** @type {any} */ answer, /** @type {number} */ index) => [answer, index]).filter((/** @type {any} */ [answer]) => answer.kind === "answer" || answer.kind === "unsure");
-    const buttons = ways.map((/** @type {any} */ [answer, index]) => way(answer.kind === "unsure" ? say("unsure") : answer.text, () => send({ type: "answer", way: index }), answer.kind === "unsure" ? "follower__way--unsure" : ""));
+    const ways = one.ways.map((answer, index) => [answer, index]).filter(([answer]) => answer.kind === "answer" || answer.kind === "unsure");
+    const buttons = ways.map(([answer, index]) => way(answer.kind === "unsure" ? say("unsure") : answer.text, () => send({ type: "answer", way: index }), answer.kind === "unsure" ? "follower__way--unsure" : ""));
     return { kind: say("kindAsk"), title: one.text, body, ways: buttons };
   }
   const needed = waitMs(flow, state, one);
@@ -1392,29 +989,23 @@ function step(view) {
   const label = needed > 0 ? say("beginWait", { time: duration(Math.ceil(needed / 1000)) }) : caller !== null ? say("calleeDone", { title: caller }) : say("next");
   return { kind: say("kindDo"), title: one.text, body, ways: [way(label, () => send({ type: needed > 0 ? "begin-wait" : "next" }), "follower__way--main")] };
 }
-
-/** What stays done after going back. @param {View} view */
 function stays({ flow, state }) {
   if (state.notice?.name !== "stays-done") return [];
-  const deeds = state.notice.deeds.map((/** @type {any} */ deed) => make("li", {}, flow.procedures[deed.procedure].steps[deed.step].text));
+  const deeds = state.notice.deeds.map((deed) => make("li", {}, flow.procedures[deed.procedure].steps[deed.step].text));
   return [make("div", { class: "follower__notice" }, make("p", {}, say("staysDone")), make("ul", {}, ...deeds))];
 }
-
-/** @param {View} view @param {any} one @param {Node[]} body @returns {Drawing} */
 function measurement({ state, send }, one, body) {
   const fields = fieldsOf(one);
   const drawn = fields.map((field) => readingField(field, state, send, fields.length === 1 ? one.text : field.ask ?? field.id));
-  const unsure = one.ways.findIndex((/** @type {any} */ answer) => answer.kind === "unsure");
+  const unsure = one.ways.findIndex((answer) => answer.kind === "unsure");
   const ways = [submit(say(fields.length === 1 ? "enter" : "enterAll"))];
   if (unsure >= 0) ways.push(way(say("unsureMeasure"), () => send({ type: "answer", way: unsure }), "follower__way--unsure"));
-  const form = (/** @type {HTMLFormElement} */ element) => {
+  const form = (element) => {
     const answers = new FormData(element);
     send({ type: "reading", typed: Object.fromEntries(fields.map((field) => [field.id, String(answers.get(field.id) ?? "")])) });
   };
   return { kind: say("kindMeasure"), title: one.text, body: [...body, ...drawn], ways, form };
 }
-
-/** @param {any} field @param {any} state @param {(event: any) => void} send @param {string} label */
 function readingField(field, state, send, label) {
   const range = say("rangeUnit", field);
   const refusal = state.refusal?.field === field.id ? state.refusal : null;
@@ -1423,7 +1014,7 @@ function readingField(field, state, send, label) {
     id, name: field.id, inputmode: "decimal", autocomplete: "off", enterkeyhint: "done", class: "follower__input", value: state.typed[field.id] ?? "",
     "aria-describedby": `${id}-range`, "aria-invalid": refusal ? "true" : null, "aria-errormessage": refusal ? `${id}-why` : null,
   });
-  const meant = (refusal?.meant ?? []).map((/** @type {any} */ guess) =>
+  const meant = (refusal?.meant ?? []).map((guess) =>
     make("button", { type: "button", class: "follower__meant", click: () => send({ type: "meant", field: field.id, value: guess.value }) }, say(guess.because === "inch" ? "meantInch" : "meantTen", { value: guess.value, unit: field.unit })));
   return make("div", { class: "follower__reading" },
     make("label", { for: id }, label),
@@ -1432,15 +1023,11 @@ function readingField(field, state, send, label) {
     refusal ? make("p", { class: "follower__problem", role: "alert", id: `${id}-why` }, refusalWords(refusal, field)) : null,
     ...meant);
 }
-
-/** @param {any} refusal @param {any} field */
 function refusalWords(refusal, field) {
   const range = say("rangeUnit", { from: refusal.from ?? field.from, to: refusal.to ?? field.to, unit: refusal.unit ?? field.unit });
-  const key = { empty: "refusedEmpty", letters: "refusedLetters", sign: "refusedSign", separators: "refusedSeparators", whole: "refusedWhole", range: "refusedRange", "no-value": "refusedValue" }[/** @type {string} */ (refusal.reason)];
-  return say(/** @type {"refusedEmpty"} */ (key ?? "refusedEmpty"), { range });
+  const key = { empty: "refusedEmpty", letters: "refusedLetters", sign: "refusedSign", separators: "refusedSeparators", whole: "refusedWhole", range: "refusedRange", "no-value": "refusedValue" }[ (refusal.reason)];
+  return say((key ?? "refusedEmpty"), { range });
 }
-
-/** @param {View} view */
 function wait(view) {
   const { flow, state, send, words } = view;
   const one = stepOf(flow, state);
@@ -1451,83 +1038,64 @@ function wait(view) {
   if (!over) body.push(make("p", { class: "follower__small" }, say("waitKeepOpen")));
   return { kind: say("kindWait"), title: one.text, body, ways: over ? [way(say("goOn"), () => send({ type: "next" }), "follower__way--main")] : [] };
 }
-
-/** `29:05`, or `1:02:03`. @param {{needed: number, counted: number}} running */
 function clockWords(running) {
   const left = Math.max(0, Math.ceil((running.needed - running.counted) / 1000));
-  const pair = (/** @type {number} */ number) => String(number).padStart(2, "0");
+  const pair = (number) => String(number).padStart(2, "0");
   const hours = Math.floor(left / 3600);
   return `${hours > 0 ? `${hours}:` : ""}${pair(Math.floor(left / 60) % 60)}:${pair(left % 60)}`;
 }
-
-/** @param {View} view */
 function resume({ flow, state, send }) {
-  const asked = state.facts.holds.map((/** @type {string} */ id) => choice(state, `still-${id}`, conditionName(flow, id), [["yes", say("stillYes")], ["no", say("stillNo")]], say("askStill")));
+  const asked = state.facts.holds.map((id) => choice(state, `still-${id}`, conditionName(flow, id), [["yes", say("stillYes")], ["no", say("stillNo")]], say("askStill")));
   const body = [make("p", {}, say("resumeWhy")), ...refused_(state), choice(state, "person", say("askPerson"), personChoices), aloneChoice(state), ...asked];
-  const form = (/** @type {HTMLFormElement} */ element) => {
+  const form = (element) => {
     const answers = new FormData(element);
-    const conditions = Object.fromEntries(state.facts.holds.map((/** @type {string} */ id) => [id, said(answers, `still-${id}`)]));
+    const conditions = Object.fromEntries(state.facts.holds.map((id) => [id, said(answers, `still-${id}`)]));
     send({ type: "confirm", person: said(answers, "person"), alone: said(answers, "alone"), conditions });
   };
   return { kind: say("kindResume"), title: say("resumeTitle"), body, ways: [submit(say("goOn"))], form };
 }
-
-/** @param {View} view */
 function ending(view) {
   const { flow, state, words } = view;
   const one = stepOf(flow, state);
-  const left = state.screen.left.map((/** @type {string} */ id) => problem(say("leftBehind", { name: conditionName(flow, id) })));
+  const left = state.screen.left.map((id) => problem(say("leftBehind", { name: conditionName(flow, id) })));
   const unchecked = state.screen.missing.length > 0 ? [problem(say("notChecked"))] : [];
-  const holds = state.facts.holds.map((/** @type {string} */ id) => make("li", {}, conditionName(flow, id)));
+  const holds = state.facts.holds.map((id) => make("li", {}, conditionName(flow, id)));
   const machine = make("div", { class: "follower__left" }, make("h3", {}, say("machineLeft")), holds.length > 0 ? make("ul", {}, ...holds) : make("p", {}, say("nothingKnown")));
   const body = [make("p", { class: "follower__outcome" }, outcomeWords(one.outcome)), ...unchecked, ...left, ...words(procedureOf(flow, state).id, one), ...referral(one), machine, record(view)];
   return { kind: say("kindEnding"), title: one.text, body, ways: [] };
 }
-
-/** @param {any} one */
 function referral(one) {
   if (one.referTo === null) return [];
   if (one.referTo.title === null) return [make("p", {}, say("byCode"))];
   return [make("p", {}, make("a", { class: "follower__link", href: `${one.referTo.id}.html` }, say("goToProcedure", one.referTo)))];
 }
-
-/** @param {View} view */
 function record({ flow, state }) {
-  const area = /** @type {HTMLTextAreaElement} */ (make("textarea", { class: "follower__record", rows: 10, readonly: true, id: "follower-record" }));
+  const area = (make("textarea", { class: "follower__record", rows: 10, readonly: true, id: "follower-record" }));
   area.value = recordText(flow, state);
   const copy = make("button", { type: "button", class: "follower__meant", click: () => copyFrom(area, copy) }, say("copy"));
   return make("div", {}, make("label", { for: "follower-record", class: "follower__recordname" }, say("record")), area, copy);
 }
-
-/** @param {HTMLTextAreaElement} area @param {HTMLElement} button */
 function copyFrom(area, button) {
   area.select();
-  // From a folder the clipboard interface may be missing: then the text is selected and can be copied by hand.
   navigator.clipboard?.writeText(area.value).then(() => { button.textContent = say("copied"); }, () => {});
 }
-
-/** @param {View} view */
 function handOver(view) {
   const { flow, state } = view;
-  const missing = make("ul", { class: "follower__missing" }, ...state.screen.missing.map((/** @type {any} */ one) => make("li", {}, missingWords(flow, one))));
+  const missing = make("ul", { class: "follower__missing" }, ...state.screen.missing.map((one) => make("li", {}, missingWords(flow, one))));
   const body = [make("p", {}, say("handOverWhy")), missing, make("p", { class: "follower__do" }, say("handOverDo")), record(view)];
   return { kind: say("kindHandOver"), title: say("handOverTitle"), body, ways: [] };
 }
-
-/** @param {View} view */
 function refused({ flow, state, send }) {
-  const missing = state.screen.missing.map((/** @type {any} */ one) => make("p", { class: "follower__do" }, missingWords(flow, one)));
+  const missing = state.screen.missing.map((one) => make("p", { class: "follower__do" }, missingWords(flow, one)));
   const again = neverStarts(flow.procedures[flow.procedure]) === null;
   return { kind: say("kindHandOver"), title: say("refusedTitle"), body: missing, ways: again ? [way(say("startAgain"), () => send({ type: "restart" }))] : [] };
 }
-
-/** What is known now: person, machine, conditions, cautions in force. @param {View} view */
 function knownNow({ flow, state }) {
-  const list = (/** @type {string[]} */ names) => (names.length > 0 ? names.join("; ") : say("knownNone"));
+  const list = (names) => (names.length > 0 ? names.join("; ") : say("knownNone"));
   const rows = [
     [say("knownModel"), possibleModels(flow, state)[0] === null ? say("knownNone") : modelName(flow, state.model)],
     [say("knownPerson"), sayOf("person", state.facts.person)],
-    [say("knownHolds"), list(state.facts.holds.map((/** @type {string} */ id) => conditionName(flow, id)))],
+    [say("knownHolds"), list(state.facts.holds.map((id) => conditionName(flow, id)))],
     [say("knownCautions"), list(Object.keys(state.facts.ages).map((id) => hazardName(flow, id)))],
   ];
   return make("dl", { class: "follower__facts" }, ...rows.map(([name, value]) => make("div", {}, make("dt", {}, name), make("dd", {}, value))));
@@ -1535,39 +1103,29 @@ function knownNow({ flow, state }) {
 return { drawScreen, clockWords, knownNow };
 })();
 modules["parts/follower/follower.js"] = (function () {
-// Draws the flow state into the page and hands it what people do. Keeps the run in the browser's storage, where that is allowed.
 const { advance, begin } = modules["script/flow-state.js"];
 const { procedureOf, stepOf } = modules["script/run-state.js"];
 const { make } = modules["parts/follower/make.js"];
 const { pathWords } = modules["parts/follower/record.js"];
 const { clockWords, drawScreen, knownNow } = modules["parts/follower/screens.js"];
 const { say } = modules["parts/follower/words.js"];
-
-/** Shown on a wait; also how often its time is saved, so that a dead phone loses little. */
 const TICK_MS = 1000;
-
-/** Starts the follower in its section. @param {HTMLElement} section */
 function startFollower(section) {
   const data = document.getElementById("flow-data");
   if (!data) throw new Error("the page holds no flow data");
   new Follower(section, JSON.parse(data.textContent ?? "")).open();
 }
-
 class Follower {
-  /** @param {HTMLElement} section @param {any} flow */
   constructor(section, flow) {
     this.section = section;
     this.flow = flow;
     this.key = `stepward:run:${flow.procedure}`;
     this.stored = storageWorks();
     this.wholeText = new WholeText(flow);
-    /** @type {any} */
     this.state = begin(flow, now());
-    /** @type {WakeLockSentinel | null} */
     this.awake = null;
     this.armed = false;
   }
-
   open() {
     const saved = this.load();
     this.state = saved ?? this.state;
@@ -1581,8 +1139,6 @@ class Follower {
     document.addEventListener("visibilitychange", () => this.tick());
     if (this.byLink) this.section.scrollIntoView();
   }
-
-  /** A link to a step leads to the follower, at its start or where the run is. */
   linked() {
     if (!/^#step-/.test(location.hash) || !this.wholeText.away) return;
     this.byLink = true;
@@ -1590,8 +1146,6 @@ class Follower {
     this.heading()?.focus();
     this.section.scrollIntoView();
   }
-
-  /** The saved run, reopened; `null` if there is none that can be read. */
   load() {
     try {
       const text = localStorage.getItem(this.key);
@@ -1601,7 +1155,6 @@ class Follower {
       return null;
     }
   }
-
   save() {
     try {
       if (this.state.frames.length > 0) localStorage.setItem(this.key, JSON.stringify(this.state));
@@ -1610,8 +1163,6 @@ class Follower {
       this.stored = false;
     }
   }
-
-  /** @param {any} event */
   send(event) {
     const before = this.state;
     this.state = advance(this.flow, before, event, now());
@@ -1622,8 +1173,6 @@ class Follower {
     if (moved || event.type === "restart") this.arrive();
     else this.section.querySelector(".follower__problem")?.scrollIntoView({ block: "center" });
   }
-
-  /** A screen that cannot be drawn must not leave the one before it standing: the readable page takes over. */
   redraw() {
     try {
       this.draw();
@@ -1634,37 +1183,31 @@ class Follower {
       console.error(problem);
     }
   }
-
-  /** A new screen: its heading takes the focus, and is on the screen. */
   arrive() {
     this.heading()?.focus({ preventScroll: true });
     const top = this.section.getBoundingClientRect().top;
     if (top < 0 || top > innerHeight / 3) this.section.scrollIntoView();
   }
-
   tick() {
     const before = this.state;
     this.state = advance(this.flow, before, { type: "tick" }, now());
     if (this.state.wait === null) return;
     this.save();
-    const over = (/** @type {any} */ state) => state.wait.counted >= state.wait.needed;
+    const over = (state) => state.wait.counted >= state.wait.needed;
     if (this.state.screen.name !== "wait") return;
     if (before.wait === null || over(before) !== over(this.state) || before.wait.doubt !== this.state.wait.doubt) this.redraw();
     else if (!over(this.state)) this.setClock();
   }
-
   setClock() {
     const time = this.section.querySelector(".follower__time");
     if (time) time.textContent = clockWords(this.state.wait);
   }
-
   heading() {
-    return /** @type {HTMLElement | null} */ (this.section.querySelector(".follower__title"));
+    return (this.section.querySelector(".follower__title"));
   }
-
   draw() {
     const { flow, state } = this;
-    const view = { flow, state, send: (/** @type {any} */ event) => this.send(event), words: (/** @type {string} */ procedure, /** @type {any} */ step) => wordsOf(flow, procedure, step), sign: signOf, notices: this.notices() };
+    const view = { flow, state, send: (event) => this.send(event), words: (procedure, step) => wordsOf(flow, procedure, step), sign: signOf, notices: this.notices() };
     const drawing = drawScreen(view);
     const open = [...this.section.querySelectorAll("details[open]")].map((one) => one.className);
     const title = make("h2", { class: "follower__title", id: "follower-title", tabindex: "-1" }, drawing.title);
@@ -1672,15 +1215,13 @@ class Follower {
     ways.querySelectorAll("[data-choice]").forEach((button, place) => numbered(button, place, ways.querySelectorAll("[data-choice]").length));
     const body = make("div", { class: "follower__body" }, make("p", { class: "follower__kind" }, drawing.kind), title, ...drawing.body);
     const card = make(drawing.form ? "form" : "div", { class: "follower__card", "data-screen": state.screen.name, novalidate: true }, this.head(), body, ways, this.foot());
-    if (drawing.form) card.addEventListener("submit", (event) => { event.preventDefault(); drawing.form?.(/** @type {HTMLFormElement} */ (card)); });
+    if (drawing.form) card.addEventListener("submit", (event) => { event.preventDefault(); drawing.form?.((card)); });
     this.section.replaceChildren(card, ...this.sheets(view, open));
     this.section.setAttribute("aria-labelledby", "follower-title");
     this.wholeText.offer(state.frames.length === 0);
     markChart(flow, state);
     this.stayAwake(state.screen.name === "wait");
   }
-
-  /** Said before the first step. */
   notices() {
     const procedure = this.flow.procedures[this.flow.procedure];
     const today = new Date().toISOString().slice(0, 10);
@@ -1692,25 +1233,20 @@ class Follower {
       procedure.reviewBy !== null && procedure.reviewBy < today && say("reviewOverdue", { day: procedure.reviewBy }),
     ].filter((text) => typeof text === "string");
   }
-
-  /** In which job one is, and the stop card. */
   head() {
-    const ids = this.state.frames.length > 0 ? this.state.frames.map((/** @type {any} */ frame) => frame.procedure) : [this.flow.procedure];
-    const crumbs = ids.map((/** @type {string} */ id, /** @type {number} */ place) => make("li", { "aria-current": place === ids.length - 1 ? "step" : null }, this.flow.procedures[id].title));
+    const ids = this.state.frames.length > 0 ? this.state.frames.map((frame) => frame.procedure) : [this.flow.procedure];
+    const crumbs = ids.map((id, place) => make("li", { "aria-current": place === ids.length - 1 ? "step" : null }, this.flow.procedures[id].title));
     return make("div", { class: "follower__head" }, make("ol", { class: "follower__crumbs" }, ...crumbs), make("a", { class: "follower__stop", href: "../stop.html", title: say("stopCardFor") }, say("stopCard")));
   }
-
   foot() {
     const { state } = this;
     const running = state.frames.length > 0;
-    const button = (/** @type {"back"} */ key, /** @type {() => void} */ click) => make("button", { type: "button", class: "follower__minor", "data-minor": key, click }, say(key));
+    const button = (key, click) => make("button", { type: "button", class: "follower__minor", "data-minor": key, click }, say(key));
     const back = running && state.history.length > 0 && state.screen.name !== "resume" ? button("back", () => this.send({ type: "back" })) : null;
-    const over = running && !["resume", "ending"].includes(state.screen.name) ? button(/** @type {any} */ ("takeOver"), () => this.send({ type: "take-over" })) : null;
-    const again = running ? make("button", { type: "button", class: "follower__minor", "data-minor": "restart", click: (/** @type {Event} */ event) => this.restart(/** @type {HTMLElement} */ (event.currentTarget)) }, say("startAgain")) : null;
+    const over = running && !["resume", "ending"].includes(state.screen.name) ? button(("takeOver"), () => this.send({ type: "take-over" })) : null;
+    const again = running ? make("button", { type: "button", class: "follower__minor", "data-minor": "restart", click: (event) => this.restart((event.currentTarget)) }, say("startAgain")) : null;
     return make("div", { class: "follower__foot" }, back, over, again);
   }
-
-  /** A run is not thrown away by one tap. @param {HTMLElement} button */
   restart(button) {
     if (this.armed || this.state.screen.name === "ending") this.send({ type: "restart" });
     else {
@@ -1718,24 +1254,20 @@ class Follower {
       button.textContent = say("confirmStartAgain");
     }
   }
-
-  /** The path so far and what is known now: one tap away on every screen of a run. @param {any} view @param {string[]} open */
   sheets(view, open) {
     const { flow, state } = this;
     if (state.frames.length === 0) return [];
-    const entries = state.path.map((/** @type {any} */ entry) => {
+    const entries = state.path.map((entry) => {
       const { asked, said } = pathWords(flow, entry);
       return make("li", { class: entry.depth > 0 ? "follower__inner" : null }, make("span", { class: "follower__asked" }, asked), " ", make("strong", {}, said));
     });
-    const sheet = (/** @type {string} */ name, /** @type {string} */ title, /** @type {Node} */ content) =>
+    const sheet = (name, title, content) =>
       make("details", { class: `follower__sheet follower__sheet--${name}`, open: open.includes(`follower__sheet follower__sheet--${name}`) || (name === "path" && state.screen.name === "ending") }, make("summary", {}, title), content);
     const path = entries.length > 0 ? make("ol", { class: "follower__path" }, ...entries) : make("p", {}, say("pathEmpty"));
     return [sheet("path", `${say("pathSoFar")} (${entries.length})`, path), sheet("known", say("knownNow"), knownNow(view))];
   }
-
-  /** 1 to 9 choose an answer, Backspace goes back; only while the focus is in the follower and not in a field. @param {KeyboardEvent} event */
   keyPressed(event) {
-    const target = /** @type {HTMLElement} */ (event.target);
+    const target = (event.target);
     const typing = target.matches("textarea, input:not([type=radio])");
     if (typing || event.ctrlKey || event.altKey || event.metaKey || event.repeat) return;
     const chosen = /^[1-9]$/.test(event.key) ? this.section.querySelectorAll("[data-choice]")[Number(event.key) - 1] : event.key === "Backspace" ? this.section.querySelector("[data-minor=back]") : null;
@@ -1744,8 +1276,6 @@ class Follower {
       chosen.click();
     }
   }
-
-  /** A screen that stays lit keeps the running clock running. @param {boolean} wanted */
   async stayAwake(wanted) {
     try {
       if (wanted && (this.awake === null || this.awake.released)) this.awake = await navigator.wakeLock?.request("screen") ?? null;
@@ -1755,12 +1285,9 @@ class Follower {
     }
   }
 }
-
-/** @returns {import("../../script/clock.js").Clock} */
 function now() {
   return { wall: Date.now(), running: performance.now() };
 }
-
 function storageWorks() {
   try {
     localStorage.setItem("stepward:try", "1");
@@ -1770,45 +1297,34 @@ function storageWorks() {
     return false;
   }
 }
-
-/** Several answers carry their number. @param {Element} button @param {number} place @param {number} all */
 function numbered(button, place, all) {
   if (all > 1 && place < 9) button.prepend(make("kbd", { class: "follower__key", "aria-hidden": "true" }, String(place + 1)));
 }
-
-/** A step's words: from the page, or for a procedure carried out from the data. @param {any} flow @param {string} procedure @param {any} step @returns {Node[]} */
 function wordsOf(flow, procedure, step) {
-  const texts = step.words.map((/** @type {string} */ text) => make("p", {}, text));
+  const texts = step.words.map((text) => make("p", {}, text));
   const source = procedure === flow.procedure ? document.querySelector(`#step-${CSS.escape(step.id)} .step__words`) : null;
   if (source === null) return texts.length > 0 ? [make("div", { class: "follower__words" }, ...texts)] : [];
-  const copy = /** @type {HTMLElement} */ (source.cloneNode(true));
+  const copy = (source.cloneNode(true));
   for (const element of [copy, ...copy.querySelectorAll("[id]")]) element.removeAttribute("id");
   copy.classList.add("follower__words");
   return [copy];
 }
-
-/** The sign of a hazard as the page draws it. @param {any} hazard @returns {Node | null} */
 function signOf(hazard) {
   const drawn = document.querySelector(`[data-hazard="${CSS.escape(hazard.id)}"] .sign`);
   return drawn === null ? null : drawn.cloneNode(true);
 }
-
-/** Marks where one is on the chart, and the ways taken. @param {any} flow @param {any} state */
 function markChart(flow, state) {
   document.querySelectorAll(".chart .is-here, .chart .is-taken").forEach((mark) => mark.classList.remove("is-here", "is-taken"));
   if (state.frames.length === 0) return;
-  const own = state.path.filter((/** @type {any} */ entry) => entry.procedure === flow.procedure && entry.depth === 0);
-  for (const entry of own.filter((/** @type {any} */ entry) => entry.what === "way")) {
+  const own = state.path.filter((entry) => entry.procedure === flow.procedure && entry.depth === 0);
+  for (const entry of own.filter((entry) => entry.what === "way")) {
     const edges = document.querySelectorAll(`.chart__edge[data-from="${entry.step}"][data-way="${entry.way}"]`);
     edges.forEach((edge) => edge.classList.add("is-taken"));
   }
   const here = state.frames.length === 1 ? stepOf(flow, state)?.id : state.frames[1].caller;
   if (here && procedureOf(flow, { frames: [] }).steps[here]) document.getElementById(`chart-${here}`)?.classList.add("is-here");
 }
-
-/** The whole text of the page, put away while somebody follows: no step's words stand in sight before its cautions. */
 class WholeText {
-  /** @param {any} flow */
   constructor(flow) {
     const ids = Object.keys(flow.procedures[flow.procedure].steps);
     this.sections = ids.map((id) => document.getElementById(`step-${id}`)).filter((section) => section !== null);
@@ -1817,16 +1333,12 @@ class WholeText {
     this.note = make("div", { class: "follower__away" }, make("p", {}, say("wholeTextAway")), this.button);
     this.sections[0]?.before(this.note);
   }
-
-  /** @param {boolean} away */
   putAway(away) {
     this.away = away;
     for (const section of this.sections) section.classList.toggle("is-put-away", away);
     this.button.textContent = say(away ? "wholeTextShow" : "wholeTextHide");
     this.button.setAttribute("aria-expanded", String(!away));
   }
-
-  /** During a run it stays away. @param {boolean} allowed */
   offer(allowed) {
     if (!allowed) this.putAway(true);
     this.button.hidden = !allowed;
@@ -1835,28 +1347,21 @@ class WholeText {
 return { startFollower };
 })();
 modules["script/start.js"] = (function () {
-// Starts each part of the page in its own try: a part that fails leaves its readable form.
 const { startChart } = modules["parts/chart/chart.js"];
 const { startFollower } = modules["parts/follower/follower.js"];
-
-/** By the name in `data-part`. @type {Record<string, (element: HTMLElement) => void>} */
 const PARTS = { chart: startChart, follower: startFollower };
-
-/** @param {ParentNode} root */
 function startParts(root) {
   for (const element of root.querySelectorAll("[data-part]")) {
     const start = PARTS[element.getAttribute("data-part") ?? ""];
     try {
       if (start && element instanceof HTMLElement) start(element);
     } catch (problem) {
-      // Without its script the follower is an empty frame; everything else is readable as it stands.
       if (element instanceof HTMLElement && element.dataset.part === "follower") element.hidden = true;
       root.querySelectorAll(".is-put-away").forEach((text) => text.classList.remove("is-put-away"));
       console.error(problem);
     }
   }
 }
-
 if (typeof document !== "undefined") startParts(document);
 return { startParts };
 })();
