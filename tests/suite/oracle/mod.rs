@@ -1,12 +1,16 @@
 //! A second, slow proof that shares nothing with the first: small random libraries, walked moment by moment, against the compiler's findings.
 
 mod compare;
+mod covered;
 mod generate;
 mod graph;
 mod procedures;
+mod routes;
 mod search;
 mod steps;
 mod verdict;
 mod walk;
+mod walks;
+mod what_if;
 mod ways;
 mod world;
