@@ -62,7 +62,7 @@ impl Programs<'_> {
             .list
             .iter()
             .enumerate()
-            .filter(|(_, program)| self.groups(procedure).iter().any(|(ours, _)| std::ptr::eq(*ours, *program)))
+            .filter(|(_, program)| program.counted.contexts.borrow().is_root(root))
             .map(|(place, program)| {
                 let before = as_written(program, root, hazard);
                 let after = changed.get(&place).map_or_else(|| Rc::clone(&before), Rc::clone);

@@ -4,6 +4,7 @@ mod compare;
 mod covered;
 mod generate;
 mod graph;
+mod mends;
 mod procedures;
 mod routes;
 mod search;
