@@ -55,8 +55,12 @@ impl Graph {
         for (from, to) in &self.lines {
             graph.add_edge(points[2 * from + 1], points[2 * to], 1_000);
         }
-        self.first.iter().for_each(|node| drop(graph.add_edge(source, points[2 * node], 1_000)));
-        self.last.iter().for_each(|node| drop(graph.add_edge(points[2 * node + 1], sink, 1_000)));
+        for node in &self.first {
+            graph.add_edge(source, points[2 * node], 1_000);
+        }
+        for node in &self.last {
+            graph.add_edge(points[2 * node + 1], sink, 1_000);
+        }
         ford_fulkerson(&graph, source, sink).0
     }
 

@@ -7,11 +7,11 @@
 use std::collections::{BTreeSet, HashMap};
 use std::rc::Rc;
 
+use crate::flow::coverage::Mend;
 use crate::flow::coverage::ages::{Change, Solved};
 use crate::flow::coverage::contexts::Link;
 use crate::flow::coverage::cut::{Parting, Point};
 use crate::flow::coverage::what_if::{as_written, failure};
-use crate::flow::coverage::Mend;
 use crate::flow::must::Program;
 use crate::flow::net::{Net, Role};
 use crate::flow::proof::Programs;

@@ -97,7 +97,10 @@ fn no_smaller_set_of_steps_mends_random_libraries() {
         all.wrong.extend(own.wrong.into_iter().map(|wrong| format!("{seed}: {wrong}")));
     });
     let tally = tally.into_inner().expect("no panic");
-    println!("{} mends of sizes {:?}, {} smaller sets tried, {} not proved smallest", tally.mends, tally.sizes, tally.tried, tally.unproved);
+    println!(
+        "{} mends of sizes {:?}, {} smaller sets tried, {} not proved smallest",
+        tally.mends, tally.sizes, tally.tried, tally.unproved
+    );
     assert!(tally.wrong.is_empty(), "{} wrong, the first:\n{}", tally.wrong.len(), tally.wrong[..tally.wrong.len().min(10)].join("\n"));
     assert_eq!(tally.unproved, 0, "procedures as small as these are tried out");
     assert!(seeds(400).end < 400 || seeds(400).start > 0 || (tally.sizes[1] > 50 && tally.sizes[2] > 20), "too tame: {tally:?}");

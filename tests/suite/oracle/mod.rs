@@ -1,7 +1,7 @@
 //! A second, slow proof that shares nothing with the first: small random libraries, walked moment by moment, against the compiler's findings.
 
 mod compare;
-mod covered;
+pub mod covered;
 mod generate;
 mod graph;
 mod mends;
@@ -12,6 +12,6 @@ mod steps;
 mod verdict;
 mod walk;
 mod walks;
-mod what_if;
 mod ways;
+mod what_if;
 mod world;

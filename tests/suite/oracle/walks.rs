@@ -5,12 +5,12 @@ use std::collections::{BTreeMap, BTreeSet, HashMap, VecDeque};
 use stepward::finding::{WayKind, WitnessEntry};
 use stepward::model::catalogue::Person;
 use stepward::model::procedure::Procedure;
-use stepward::model::step::{Effects, Sorting, Step, StepKind};
+use stepward::model::step::{Effects, Measurement, Sorting, Step, StepKind};
 use stepward::text::id::Id;
 
 use crate::oracle::search;
 use crate::oracle::walk::Failures;
-use crate::oracle::ways::Moment;
+use crate::oracle::ways::{Moment, band_text};
 use crate::oracle::world::{Facts, World};
 
 /// More moments than this are not followed.
@@ -38,8 +38,7 @@ pub struct Standing {
 /// Follows one hazard's age alone. `None` if there are too many moments.
 pub fn ages(world: &World<'_>, procedure: &Procedure, hazard: usize) -> Option<Ages> {
     let only = |facts: &mut Facts| {
-        for (other, age) in facts.ages.iter_mut().enumerate().filter(|(other, _)| *other != hazard) {
-            let _ = other;
+        for (_, age) in facts.ages.iter_mut().enumerate().filter(|(other, _)| *other != hazard) {
             *age = None;
         }
         if let Some((steps, seconds)) = &mut facts.ages[hazard]
@@ -136,8 +135,9 @@ fn set(world: &World<'_>, moment: &Moment, entry: &WitnessEntry, after: &Facts, 
         }
         let came = !world.holds(&moment.facts, condition);
         let written = by.is_some_and(|(effects, _)| effects.sets.iter().any(|id| world.condition(&id.value) == condition));
-        // A condition that takes time is set by a reading that shows it (else the reading ends it), not by a word.
-        let shows = world.conditions[condition].takes.is_none() || matches!(entry.way, Some(WayKind::Band));
+        // A condition that takes time is set by a reading that shows it, not by a word.
+        let reading = band(step, entry).is_some_and(|(measurement, index)| world.inside(measurement, index, condition));
+        let shows = world.conditions[condition].takes.is_none() || reading;
         if carried_out && (came || (written && shows)) {
             let way = by.and_then(|(_, own)| own.then(|| (entry.way.expect("a way"), entry.answer.clone())));
             return Some((moment.procedure.clone(), moment.step.clone(), way));
@@ -155,12 +155,20 @@ fn by<'s>(step: &'s Step, entry: &WitnessEntry) -> Option<(&'s Effects, bool)> {
             let is = |text: &Option<stepward::text::place::At<String>>| text.as_ref().map(|text| &text.value) == entry.answer.as_ref();
             question.answers.iter().find(|answer| is(&answer.text)).map(|answer| (&answer.effects, true))
         }
-        (StepKind::Measure(measurement), Some(WayKind::Band)) => {
+        (StepKind::Measure(_), Some(WayKind::Band)) => {
+            let (measurement, index) = band(step, entry)?;
             let Sorting::Bands(bands) = &measurement.sorting else { return None };
-            let unit = measurement.unit.as_ref().map_or("", |unit| unit.value.as_str());
-            let is = |band: &&stepward::model::step::Band| Some(crate::oracle::ways::band_text(band, unit)) == entry.answer;
-            bands.iter().find(is).map(|band| (&band.effects, true))
+            bands.get(index).map(|band| (&band.effects, true))
         }
         _ => None,
     }
+}
+
+/// The band taken.
+fn band<'s>(step: &'s Step, entry: &WitnessEntry) -> Option<(&'s Measurement, usize)> {
+    let (StepKind::Measure(measurement), Some(WayKind::Band)) = (&step.kind, entry.way) else { return None };
+    let Sorting::Bands(bands) = &measurement.sorting else { return None };
+    let unit = measurement.unit.as_ref().map_or("", |unit| unit.value.as_str());
+    let index = bands.iter().position(|band| Some(band_text(band, unit)) == entry.answer)?;
+    Some((measurement, index))
 }

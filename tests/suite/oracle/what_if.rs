@@ -4,8 +4,8 @@ use std::collections::BTreeSet;
 use std::sync::Mutex;
 
 use rayon::prelude::{IntoParallelIterator, IntoParallelRefIterator, ParallelIterator};
-use stepward::analyse::coverage::coverage;
 use stepward::analyse::Verdict;
+use stepward::analyse::coverage::coverage;
 use stepward::text::folder::{Entry, Folder};
 use stepward::text::id::Id;
 
@@ -57,8 +57,10 @@ fn compare(folder: &Folder, name: &str) -> (usize, usize, usize, Vec<String>) {
             let changed = gone.library.procedure(id).and_then(|procedure| procedure.step(&shown.step)).expect("known");
             assert_eq!(changed.cautions.len() + 1, step.cautions.len(), "{name} {id}/{}: {}", shown.step, shown.hazard);
             assert_eq!(gone.not_analysed, verdict.not_analysed, "{name} {id}/{}", shown.step);
-            let new: BTreeSet<(Id, Id, String)> =
-                found(&gone).difference(&before).map(|(_, procedure, step, hazard)| (procedure.clone(), step.clone(), hazard.clone())).collect();
+            let new: BTreeSet<(Id, Id, String)> = found(&gone)
+                .difference(&before)
+                .map(|(_, procedure, step, hazard)| (procedure.clone(), step.clone(), hazard.clone()))
+                .collect();
             let said: Vec<(Id, Id, String)> =
                 shown.uncovers.iter().map(|(procedure, step, _)| (procedure.clone(), step.clone(), shown.hazard.to_string())).collect();
             let mut wrong = Vec::new();
@@ -113,7 +115,7 @@ fn taking_a_caution_out_of_the_demo_uncovers_what_was_said() {
 #[test]
 fn taking_a_caution_out_of_random_libraries_uncovers_what_was_said() {
     let sums = Mutex::new((0, 0, 0, Vec::new()));
-    seeds(1_000).into_par_iter().for_each(|seed| {
+    seeds(200).into_par_iter().for_each(|seed| {
         let (cautions, uncovered, elsewhere, wrong) = compare(&random(seed), &seed.to_string());
         let mut sums = sums.lock().expect("no panic");
         sums.0 += cautions;
@@ -124,5 +126,8 @@ fn taking_a_caution_out_of_random_libraries_uncovers_what_was_said() {
     let (cautions, uncovered, elsewhere, wrong) = sums.into_inner().expect("no panic");
     println!("{cautions} cautions, {uncovered} exposures uncovered, {elsewhere} cautions with one in a caller");
     assert!(wrong.is_empty(), "{} differ, the first:\n{}", wrong.len(), wrong[..wrong.len().min(10)].join("\n"));
-    assert!(seeds(1_000).end < 1_000 || seeds(1_000).start > 0 || (uncovered > 500 && elsewhere > 10), "too tame: {cautions} {uncovered} {elsewhere}");
+    assert!(
+        seeds(200).end < 200 || seeds(200).start > 0 || (uncovered > 300 && elsewhere > 0),
+        "too tame: {cautions} {uncovered} {elsewhere}"
+    );
 }
