@@ -47,7 +47,7 @@ pub const OBJECT_BEGINS: Lexicon = Lexicon(
 );
 
 /// Behind a word that may be a noun, these make it one.
-pub const PREPOSITIONS: Lexicon = Lexicon("of in on at from to for with by between under along above below behind that");
+pub const PREPOSITIONS: Lexicon = Lexicon("of in on at between under along above below behind that");
 
 /// What can come before the main clause of an instruction, up to a comma.
 pub const INTRODUCES: Lexicon = Lexicon(

@@ -11,10 +11,10 @@ use crate::text::imperative::word;
 use crate::text::place::Place;
 use crate::text::verbs::Lexicon;
 
-/// Looking, writing down, telling and waiting leave the machine as it is: they may stand beside the one act of a step.
+/// Looking, writing down, telling and waiting leave the machine as it is, and "use" names a tool: they may stand beside the one act of a step.
 const QUIET: Lexicon = Lexicon::new(
     "ask avoid book call check compare confirm count determine ensure examine expect feel find inform inspect keep leave let listen look mark mind name note \
-     number phone photograph quote read record refer remember report say see show stay stop tell time verify wait watch write",
+     number phone photograph quote read record refer remember report say see show stay stop tell time use verify wait watch wear write",
 );
 
 pub fn check(context: &Context<'_>, findings: &mut Findings) {

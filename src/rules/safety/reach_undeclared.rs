@@ -25,11 +25,12 @@ const OUT: Lexicon = Lexicon::new("out off open");
 const INWARD: Lexicon = Lexicon::new("in into inside behind under beneath through past between around");
 const HANDS: Lexicon = Lexicon::new("hand hands finger fingers arm arms");
 
-/// What is opened or taken away without a hand in the machine: on a screen, off the paper's wrapping, off a person, on the wall.
+/// What is opened or taken away without a hand in the machine: on a screen, off the paper's wrapping,
+/// off a person, at the wall (the plug, which the catalogue's own words give away).
 const ELSEWHERE: Lexicon = Lexicon::new(
     "file files document documents menu menus program driver drivers job jobs queue folder dialogue dialog setting settings message call calls record records \
      procedure list report link browser spreadsheet picture preview pack packs packet packets ream reams wrapper wrapping box bag bags bottle tin carton tag tags tape \
-     hand hands finger fingers ring rings watch jewellery glove gloves lanyard tie service use window door nothing no none neither",
+     hand hands finger fingers ring rings watch jewellery glove gloves lanyard tie service use plug machine printer window door nothing no none neither",
 );
 
 /// Participles of the passive: "the tray is pulled out".
