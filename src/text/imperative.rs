@@ -49,7 +49,7 @@ fn of_part(tokens: &[&Token], start: usize, end: usize, acts: &mut Vec<Act>) {
 
 /// "If the lamp is on, press …", "With the covers shut, press …", "If worn replace it".
 fn behind_introduction(tokens: &[&Token], start: usize) -> Option<Act> {
-    let first = (start..tokens.len()).find(|at| !is_lead(word(tokens, *at)))?;
+    let first = (start..tokens.len().min(start + MOST_LEADS)).find(|at| !is_lead(word(tokens, *at)))?;
     let opening = word(tokens, first);
     if !INTRODUCES.contains(opening) && !(opening.len() > 4 && opening.ends_with("ing")) {
         return None;
@@ -59,9 +59,12 @@ fn behind_introduction(tokens: &[&Token], start: usize) -> Option<Act> {
     bare.or_else(|| commas.map(|at| at + 1).find_map(|at| head(tokens, at, true)))
 }
 
+/// As many adverbs as can stand before one verb: a text of nothing else is not walked again for each of its words.
+const MOST_LEADS: usize = 8;
+
 /// The act that begins here. `strict` where a noun could stand as well: behind a comma or `and`.
 fn head(tokens: &[&Token], start: usize, strict: bool) -> Option<Act> {
-    let at = (start..tokens.len()).find(|at| !is_lead(word(tokens, *at)))?;
+    let at = (start..tokens.len().min(start + MOST_LEADS)).find(|at| !is_lead(word(tokens, *at)))?;
     let next = |steps: usize| word(tokens, at + steps);
     let named = |verb: usize, negated: bool| (!word(tokens, verb).is_empty()).then_some(Act { verb, negated });
     match (next(0), next(1), next(2)) {

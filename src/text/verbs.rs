@@ -42,7 +42,7 @@ pub const NOUNS_TOO: Lexicon =
 /// What an object begins with, or a particle of the verb.
 pub const OBJECT_BEGINS: Lexicon = Lexicon(
     "the a an this these those each every all both any its your their his her our my it them him me us yourself nothing nobody somebody someone \
-     everybody everyone anybody anyone anything something everything no only what which how where who whether out off up down back away again \
+     everybody everyone anybody anyone anything something everything no only once twice what which how where who whether out off up down back away again \
      over until into onto half another some several enough more one two three four five six seven eight nine ten twelve twenty",
 );
 

@@ -243,3 +243,14 @@ fn another_language_is_left_alone() {
     assert_eq!(folder("en-GB"), ["acts-many", "heading-order", VAGUE, REACH]);
     assert_eq!(folder("de"), ["acts-many", "heading-order"]);
 }
+
+/// The work grows with the text, not with what stands in it: one endless sentence is read as soon as many short ones.
+#[test]
+fn an_endless_sentence_takes_no_endless_time() {
+    for word in ["and ", "if ", "you open ", "then, ", "check ", "is opened ", "open: ", "only; "] {
+        let text = word.repeat(200_000 / word.len());
+        let begun = std::time::Instant::now();
+        let _ = one_step("  look: { do: Look, then: visit }", &format!("Press {text}"));
+        assert!(begun.elapsed().as_secs() < 20, "{word}: {:?}", begun.elapsed());
+    }
+}

@@ -30,7 +30,7 @@ const HANDS: Lexicon = Lexicon::new("hand hands finger fingers arm arms");
 const ELSEWHERE: Lexicon = Lexicon::new(
     "file files document documents menu menus program driver drivers job jobs queue folder dialogue dialog setting settings message call calls record records \
      procedure list report link browser spreadsheet picture preview pack packs packet packets ream reams wrapper wrapping box bag bags bottle tin carton tag tags tape \
-     hand hands finger fingers ring rings watch jewellery glove gloves lanyard tie service use plug machine printer window door nothing no none neither",
+     hand hands finger fingers ring rings watch jewellery glove gloves lanyard tie service use plug machine printer window nothing no none neither",
 );
 
 /// Participles of the passive: "the tray is pulled out".
@@ -39,6 +39,9 @@ const TAKEN: Lexicon = Lexicon::new("taken lifted slid drawn swung folded");
 
 /// With one of these before it in the clause, nothing is opened here and now.
 const ASIDE: Lexicon = Lexicon::new("no not never nothing nobody none neither nor without before until unless if when once after as while");
+
+/// Words before a verb that can belong to its clause.
+const CLAUSE: usize = 40;
 
 pub fn check(context: &Context<'_>, findings: &mut Findings) {
     if !are_known(context.library) {
@@ -88,7 +91,8 @@ fn token(line: &Line<'_>) -> Option<Token> {
 fn is_readers(tokens: &[&Token], at: usize) -> bool {
     let modal = matches!(word(tokens, at - 1), "can" | "may" | "will");
     let subject = if modal && at > 1 { at - 2 } else { at - 1 };
-    word(tokens, subject) == "you" && !(0..subject).any(|before| matches!(word(tokens, before), "before" | "until" | "unless"))
+    word(tokens, subject) == "you"
+        && !(subject.saturating_sub(CLAUSE)..subject).any(|before| matches!(word(tokens, before), "before" | "until" | "unless"))
 }
 
 fn goes_in(tokens: &[&Token], verb: usize) -> bool {
@@ -98,8 +102,8 @@ fn goes_in(tokens: &[&Token], verb: usize) -> bool {
     };
     let behind = tokens.get(verb + 1..).unwrap_or_default();
     let clause: Vec<&str> = behind.iter().take_while(|token| !ends(token)).map(|token| token.word.as_str()).collect();
-    let object = clause.iter().take_while(|word| {
-        !OUT.contains(word) && !INWARD.contains(word) && !matches!(**word, "from" | "of" | "on" | "until" | "to" | "by")
+    let object = clause.iter().skip_while(|word| OUT.contains(word)).take_while(|word| {
+        !OUT.contains(word) && !INWARD.contains(word) && !matches!(**word, "from" | "of" | "on" | "with" | "until" | "to" | "by")
     });
     let elsewhere = object.clone().any(|word| ELSEWHERE.contains(word));
     let verb = word(tokens, verb);
@@ -125,7 +129,8 @@ fn is_passive(tokens: &[&Token], at: usize) -> bool {
         return false;
     }
     let back = if word(tokens, at - 1).ends_with("ly") && at > 1 { at - 2 } else { at - 1 };
-    let start = (0..at).rev().find(|index| tokens[*index].sort != Sort::Word).map_or(0, |index| index + 1);
+    let floor = at.saturating_sub(CLAUSE);
+    let start = (floor..at).rev().find(|index| tokens[*index].sort != Sort::Word).map_or(floor, |index| index + 1);
     let before: Vec<&str> = (start..at).map(|index| word(tokens, index)).collect();
     matches!(word(tokens, back), "is" | "are" | "be") && !before.iter().any(|word| ASIDE.contains(word) || ELSEWHERE.contains(word))
 }

@@ -59,6 +59,9 @@ const ASKS: Lexicon = Lexicon::new("check see ask look tell say test note record
 /// Behind `check`: what it is checked for.
 const CRITERIA: Lexicon = Lexicon::new("that whether if for against with how which where what when who between until by");
 
+/// Words of one sentence that are looked at: so that the work grows with the text, whatever stands in it.
+const MOST: usize = 500;
+
 pub fn check(context: &Context<'_>, findings: &mut Findings) {
     let mut places = Places::new(&context.library.sources);
     for text in of_library(context) {
@@ -102,6 +105,7 @@ impl Defect {
 
 /// The defects of an instruction: index, length and sort of each.
 fn defects(line: &Line<'_>, tokens: &[&Token]) -> Vec<(usize, usize, Defect)> {
+    let tokens = tokens.get(..MOST).unwrap_or(tokens);
     let mut found = Vec::new();
     for at in 0..tokens.len() {
         if let Some(length) = VAGUE.iter().filter_map(|phrase| stands(tokens, at, phrase)).max() {
@@ -115,7 +119,11 @@ fn defects(line: &Line<'_>, tokens: &[&Token]) -> Vec<(usize, usize, Defect)> {
             found.push((at, 1, Defect::Condition));
         }
     }
-    let checks = line.acts.iter().filter(|act| !act.negated && word(tokens, act.verb) == "check" && !has_criterion(line, tokens, act.verb));
+    let checks = line
+        .acts
+        .iter()
+        .take_while(|act| act.verb < tokens.len())
+        .filter(|act| !act.negated && word(tokens, act.verb) == "check" && !has_criterion(line, tokens, act.verb));
     found.extend(checks.map(|act| (act.verb, 1, Defect::Check)));
     found
 }
@@ -143,7 +151,7 @@ fn decides(line: &Line<'_>, tokens: &[&Token], at: usize) -> bool {
     let parts = |token: &Token| matches!(token.sort, Sort::Semicolon | Sort::Colon);
     let start = (0..at).rev().find(|index| parts(tokens[*index])).map_or(0, |index| index + 1);
     let end = (at..tokens.len()).find(|index| parts(tokens[*index])).unwrap_or(tokens.len());
-    let inside: Vec<_> = line.acts.iter().filter(|act| (start..end).contains(&act.verb)).collect();
+    let inside: Vec<_> = line.acts.iter().take_while(|act| act.verb < end).filter(|act| act.verb >= start).collect();
     let governed = inside.iter().rev().find(|act| act.verb < at).or_else(|| inside.first());
     match governed {
         Some(act) => !act.negated && word(tokens, act.verb) != "stop",
