@@ -123,11 +123,16 @@ rules! {
     WAIVER_INCOMPLETE = "waiver-incomplete", Error, Safety;
     WAIVER_EXPIRED = "waiver-expired", Error, Safety;
     STOP_CARD_MISSING = "stop-card-missing", Error, Safety;
+    ACTS_MANY = "acts-many", Warning, Safety;
     DENIAL_IDLE = "denial-idle", Warning, Safety;
+    REACH_UNDECLARED = "reach-undeclared", Note, Safety;
     LINK_BROKEN = "link-broken", Error, Words;
     PICTURE_MISSING = "picture-missing", Error, Words;
     PICTURE_WITHOUT_WORDS = "picture-without-words", Error, Words;
     RAW_HTML = "raw-html", Error, Words;
+    HEADING_ORDER = "heading-order", Warning, Words;
+    INSTRUCTION_LONG = "instruction-long", Note, Words;
+    INSTRUCTION_VAGUE = "instruction-vague", Note, Words;
 }
 
 /// The rule of that name.

@@ -1,7 +1,7 @@
 //! Text to model. Never fails: what cannot be understood is a finding, and everything else is read all the same.
 
 mod file;
-mod lines;
+pub mod lines;
 
 pub mod yaml;
 mod yaml_error;

@@ -4,6 +4,7 @@ pub mod earlier;
 pub mod example;
 pub mod flow;
 pub mod handbook;
+pub mod instructions;
 pub mod pages;
 pub mod paths;
 pub mod safety;

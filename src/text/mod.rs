@@ -3,10 +3,14 @@
 
 pub mod folder;
 pub mod id;
+pub mod imperative;
 pub mod nearest;
+pub mod passage;
 pub mod place;
 pub mod quantity;
+pub mod sentence;
 pub mod signs;
 pub mod stem;
 pub mod target;
+pub mod verbs;
 pub mod words;

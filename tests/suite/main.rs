@@ -10,6 +10,7 @@ mod emit;
 mod flow_data;
 mod flow_rules;
 mod graphs;
+mod instructions;
 mod letters;
 mod letters_flow;
 mod mutants;

@@ -1,11 +1,12 @@
 //! The group *safety*.
 
 pub mod on_paths;
+pub mod own_words;
 
 mod exposure;
 mod mention;
-mod own_words;
 
+mod acts_many;
 mod caution_incomplete;
 mod condition_undeclared;
 mod denial_idle;
@@ -13,6 +14,7 @@ mod denial_refused;
 mod hazard_undeclared;
 mod link_leaves_flow;
 mod part_without_words;
+mod reach_undeclared;
 mod stop_card_missing;
 mod unknown_condition;
 mod unknown_hazard;
@@ -30,6 +32,8 @@ pub static CHECKS: &[Check] = &[
     link_leaves_flow::check,
     caution_incomplete::check,
     part_without_words::check,
+    reach_undeclared::check,
+    acts_many::check,
     denial_idle::check,
     unknown_hazard::check,
     unknown_condition::check,
