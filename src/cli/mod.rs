@@ -3,6 +3,7 @@
 mod create;
 mod publish;
 mod rules;
+mod schema;
 mod verify;
 
 mod library;
@@ -35,6 +36,7 @@ enum Command {
     Verify(verify::Arguments),
     Publish(publish::Arguments),
     Rules(rules::Arguments),
+    Schema(schema::Arguments),
 }
 
 /// How a command ended.
@@ -98,6 +100,7 @@ fn dispatch(arguments: &Arguments, output: &Output) -> Result<Outcome, Failure> 
         Command::Verify(asked) => verify::run(asked, options, output),
         Command::Publish(asked) => publish::run(asked, options, output),
         Command::Rules(asked) => rules::run(asked, output),
+        Command::Schema(asked) => schema::run(asked, options, output),
     }
 }
 
