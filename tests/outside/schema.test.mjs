@@ -104,7 +104,7 @@ const UNSEEN = [
   [/^`revision: 012`$|`minutes: (1e3|012)`$|^`at-most: 02`$/, 'YAML has made a number of it'],
   [/^A condition: after itself$|in a circle$|^A hazard that returns with a timed condition$/, 'several conditions are compared'],
   [/^Carrying out fault finding$|^Referring to a task$/, 'the other procedure stands in another file'],
-  [/^A task with an outcome it does not declare$/, 'two lists are compared'],
+  [/^A task with an outcome it does not declare$|^A task with outcomes of its own/, 'two lists are compared'],
 ];
 /** Bare words that YAML makes null, or a number that JSON does not have; a schema is never shown what stood there. */
 const AS_NULL = [/^A title `(~|null|\.inf)`$/, /^A list of bare words$/, /^Answers that are bare words$/];
@@ -134,7 +134,7 @@ test('the schemas agree with the rules on every example and every case', (contex
   }
   context.diagnostic(`${counts.taken} sound files taken, ${counts.refused} broken ones refused, ${counts.unseen} broken in a way no schema sees`);
   assert.equal(wrong.length, 0, `${wrong.length}\n${wrong.slice(0, 12).join('\n')}`);
-  assert.ok(counts.taken > 900 && counts.refused > 450, JSON.stringify(counts));
+  assert.ok(counts.taken > 700 && counts.refused > 450, JSON.stringify(counts));
   const idle = [...AS_NULL, ...UNSEEN.map(([pattern]) => pattern)].filter((pattern) => !used.has(pattern));
   assert.deepEqual(idle, [], 'an excuse that nothing needs');
 });
@@ -254,6 +254,7 @@ const REFUSED = [
   ['procedure', 'steps.table.match.table', ['figures']],
   ['procedure', 'steps.table.match.within', [-1, '1.5 mm']],
   ['procedure', 'steps.table.match.parts.fuser', [{ when: ['scar'] }, { then: 'clean', person: 'skilled' }, [], null]],
+  ...['several', 'none'].map((key) => ['procedure', `steps.table.match.${key}`, [{ when: ['scar'] }]]),
   ['procedure', 'steps.clean.then', [undefined, null]],
   ['procedure', 'steps.clean.outcome', ['fixed']],
   ['procedure', 'steps.clean.least', ['anyone']],
@@ -344,7 +345,9 @@ test('no demand of a schema is without a slip that it alone refuses', (context) 
   for (const name of NAMES) {
     const schema = JSON.parse(printed(name));
     const slips = REFUSED.filter(([kind]) => kind === name).flatMap(([, path, values]) => values.map((value) => changed(SOUND[name], path, value)));
-    const plain = new Set(demands(schema).filter((one) => !/\/(if|then|else|anyOf|not|contains)(\/|:)/.test(one)));
+    // That a step has the key of its kind is what chose the kind.
+    const chosen = /\/step-([a-z-]+):\1$/;
+    const plain = new Set(demands(schema).filter((one) => !/\/(if|then|else|anyOf|not|contains)(\/|:)/.test(one) && !chosen.test(one)));
     for (const one of plain) {
       tried += 1;
       const copy = structuredClone(schema);
