@@ -1,7 +1,8 @@
-//! Findings as text, as one line each, and as JSON. Makes texts; prints nothing and judges nothing.
+//! Findings as text, as one line each, as JSON, and as SARIF. Makes texts; prints nothing and judges nothing.
 
 pub mod clean;
 pub mod json;
+pub mod sarif;
 pub mod short;
 pub mod text;
 

@@ -28,6 +28,8 @@ mod settings;
 
 mod whole;
 
+pub mod schema;
+
 use std::collections::{BTreeMap, BTreeSet};
 
 use rayon::prelude::{IntoParallelRefIterator, ParallelIterator};

@@ -21,6 +21,7 @@ mod read;
 mod render;
 mod rules;
 mod safety_rules;
+mod sarif;
 mod support;
 mod theme;
 mod tidy;
