@@ -63,11 +63,8 @@ pub fn refusal(verdict: &Verdict, digests: &Digests<'_>, procedure: &Procedure, 
 }
 
 fn lacking(procedure: &Procedure) -> Vec<&'static str> {
-    let keys = [
-        ("revision", procedure.revision.is_none()),
-        ("owner", procedure.owner.is_none()),
-        ("review-by", procedure.review_by.is_none()),
-    ];
+    let keys =
+        [("revision", procedure.revision.is_none()), ("owner", procedure.owner.is_none()), ("review-by", procedure.review_by.is_none())];
     keys.into_iter().filter(|(_, lacks)| *lacks).map(|(key, _)| key).collect()
 }
 

@@ -73,7 +73,9 @@ fn because(refusal: &Refusal, by: &str) -> String {
         Refusal::Errors(number) => format!("{} must be mended first", counted(*number, "error")),
         Refusal::NotAnalysed => "what it carries out is broken, so its ways were not judged".to_owned(),
         Refusal::Withdrawn => "it is withdrawn".to_owned(),
-        Refusal::Lacks(keys) => format!("it has no `{}`; whoever approves it says when it is reviewed again and in which revision", keys.join("`, no `")),
+        Refusal::Lacks(keys) => {
+            format!("it has no `{}`; whoever approves it says when it is reviewed again and in which revision", keys.join("`, no `"))
+        }
         Refusal::ByOwner => by_owner(by),
         Refusal::Callee(callee) => format!("it carries out `{callee}`, which is not approved as it is; approve that first, or name both"),
     }

@@ -10,7 +10,7 @@ use jiff::civil::{Date, date};
 
 use crate::model::procedure::Status;
 use crate::read::read;
-use crate::rules::approval::digest::Digests;
+use crate::rules::approval::digest::{Digest, Digests};
 use crate::rules::approval::ledger;
 use crate::text::folder::{Entry, Folder};
 
@@ -65,17 +65,27 @@ impl Case {
     }
 }
 
+/// Stands on pages in the place of a digest that is the right one.
+const AS_IT_STANDS: &str = "(as it stands)";
+
 /// The library with an approval for each released procedure, by its path, that is wanted: as it is, by a role that does not own it.
 pub fn signed(mut folder: Folder, wanted: impl Fn(&str) -> bool) -> Folder {
     let (library, _) = read(&folder);
     let released = library.procedures.iter().filter(|procedure| procedure.status == Status::Released);
     let released: Vec<_> = released.filter(|procedure| wanted(library.sources.path(procedure.at.file))).collect();
-    let digests = Digests::of(&library, released.iter().map(|procedure| &procedure.id));
+    let left_open = library.approvals.iter().filter(|approval| approval.digest.value == AS_IT_STANDS);
+    let digests = Digests::of(&library, library.procedures.iter().map(|procedure| &procedure.id));
     let mut text = match folder.entries.get(ledger::NAME) {
         None => String::new(),
         Some(Entry::File(bytes)) => String::from_utf8_lossy(bytes).into_owned(),
         Some(Entry::TooLarge(_) | Entry::Outside) => return folder,
     };
+    for approval in left_open {
+        let digest = digests.get(&approval.procedure).map_or("", Digest::whole).to_owned();
+        let (procedure, revision) = (approval.procedure.value.clone(), approval.revision.value);
+        let entry = ledger::Entry { procedure, revision, digest, by: approval.by.value.clone(), on: approval.on.value };
+        text = ledger::sign(&text, &entry).unwrap_or(text);
+    }
     for procedure in released {
         let owner = procedure.owner.as_ref().map(|owner| &owner.value);
         let by = library.settings.roles.iter().find(|role| Some(&role.value) != owner);

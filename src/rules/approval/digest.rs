@@ -65,7 +65,8 @@ impl Digest {
             return Some(Vec::new());
         }
         let now = |name: &str| self.parts.get(name);
-        let changed = then.iter().filter(|(name, short)| now(name).is_some_and(|digest| !digest.starts_with(**short))).map(|(name, _)| *name);
+        let changed =
+            then.iter().filter(|(name, short)| now(name).is_some_and(|digest| !digest.starts_with(**short))).map(|(name, _)| *name);
         let new = self.names().filter(|name| !then.contains_key(name));
         let gone = then.keys().copied().filter(|name| now(name).is_none());
         Some(changed.chain(new).chain(gone).map(str::to_owned).collect())

@@ -21,7 +21,8 @@ pub struct Entry {
     pub on: Date,
 }
 
-const TITLE: &str = "# What was approved, in which revision, by which role and when. Written by `stepward approve`; the digests are of no use by hand.\n";
+const TITLE: &str =
+    "# What was approved, in which revision, by which role and when. Written by `stepward approve`; the digests are of no use by hand.\n";
 /// Where a line of digests is broken, in characters.
 const WIDTH: usize = 118;
 
@@ -191,7 +192,8 @@ fn written(key: &str, entry: &Entry, indent: &str) -> String {
         "digest" => format!("\"{}\"", broken(&entry.digest, indent)),
         "on" => entry.on.to_string(),
         _ => {
-            let plain = entry.by.starts_with(|c: char| c.is_ascii_alphabetic()) && entry.by.chars().all(|c| c.is_ascii_alphanumeric() || c == ' ');
+            let plain =
+                entry.by.starts_with(|c: char| c.is_ascii_alphabetic()) && entry.by.chars().all(|c| c.is_ascii_alphanumeric() || c == ' ');
             // A text of JSON is one of YAML.
             if plain { entry.by.clone() } else { serde_json::Value::from(entry.by.as_str()).to_string() }
         }

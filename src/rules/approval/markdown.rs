@@ -43,7 +43,9 @@ impl Stream {
             // How a link is written (in place, by reference, bare) is not seen.
             Tag::Link { dest_url, title, .. } => self.inline("link", &format!("{} {title}", dest_url.trim())),
             Tag::Image { dest_url, title, .. } => self.inline("picture", &format!("{} {title}", dest_url.trim())),
-            Tag::Emphasis | Tag::Strong | Tag::Strikethrough | Tag::Superscript | Tag::Subscript => self.inline("begin", &format!("{tag:?}")),
+            Tag::Emphasis | Tag::Strong | Tag::Strikethrough | Tag::Superscript | Tag::Subscript => {
+                self.inline("begin", &format!("{tag:?}"))
+            }
             // How it is set apart is not seen.
             Tag::CodeBlock(_) => self.block("code block".to_owned()),
             Tag::Heading { level, id, .. } => self.block(format!("heading {level} {}", id.as_deref().unwrap_or(""))),
@@ -56,7 +58,13 @@ impl Stream {
     fn end(&mut self, end: TagEnd) {
         match end {
             TagEnd::Paragraph => self.end_paragraph(),
-            TagEnd::Link | TagEnd::Image | TagEnd::Emphasis | TagEnd::Strong | TagEnd::Strikethrough | TagEnd::Superscript | TagEnd::Subscript => {
+            TagEnd::Link
+            | TagEnd::Image
+            | TagEnd::Emphasis
+            | TagEnd::Strong
+            | TagEnd::Strikethrough
+            | TagEnd::Superscript
+            | TagEnd::Subscript => {
                 self.inline("end", "");
             }
             TagEnd::CodeBlock => {
@@ -128,9 +136,31 @@ mod tests {
     #[test]
     fn what_differs_for_a_reader_is_seen() {
         let all = [
-            "one two", "one\n\ntwo", "onetwo", "*one* two", "*one*two", "**one** two", "- one two", "1. one two", "2. one two", "- one\n- two",
-            "- one\n  - two", "# one two", "## one two", "## one two {#x}", "> one two", "`one two`", "    one two", "    one\n    two",
-            "[one two](a)", "[one two](b)", "![one two](a)", "|one two|\n|-|\n", "|one|two|\n|-|-|\n", "one two[^a]\n\n[^a]: three", "~~one~~ two",
+            "one two",
+            "one\n\ntwo",
+            "onetwo",
+            "*one* two",
+            "*one*two",
+            "**one** two",
+            "- one two",
+            "1. one two",
+            "2. one two",
+            "- one\n- two",
+            "- one\n  - two",
+            "# one two",
+            "## one two",
+            "## one two {#x}",
+            "> one two",
+            "`one two`",
+            "    one two",
+            "    one\n    two",
+            "[one two](a)",
+            "[one two](b)",
+            "![one two](a)",
+            "|one two|\n|-|\n",
+            "|one|two|\n|-|-|\n",
+            "one two[^a]\n\n[^a]: three",
+            "~~one~~ two",
             "one two\n\n---\n",
         ];
         for (index, one) in all.iter().enumerate() {

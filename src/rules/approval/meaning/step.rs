@@ -4,7 +4,8 @@ use super::procedure::denials;
 use super::{decimal, flag, id, ids, number, words};
 use crate::formula::{Formula, Token};
 use crate::model::step::{
-    Action, Answer, Band, ByModel, CarryOut, Effects, Limit, LimitValue, Match, Measurement, NamedWay, Question, Reading, Sorting, Step, StepKind,
+    Action, Answer, Band, ByModel, CarryOut, Effects, Limit, LimitValue, Match, Measurement, NamedWay, Question, Reading, Sorting, Step,
+    StepKind,
 };
 use crate::text::digest::Value;
 use crate::text::place::At;
