@@ -44,14 +44,14 @@ fn report(wrong: &[String]) {
 #[test]
 fn every_value_of_the_front_matter_voids_or_does_not_as_the_handbook_says() {
     let whole = demo();
-    let every = if std::env::var_os("SLOW").is_some() { 1 } else { 7 };
+    let (every, whole_ones) = if std::env::var_os("SLOW").is_some() { (1, 1) } else { (11, 2) };
     let (mut voiding, mut sparing) = (0, 0);
     for path in procedures(&whole) {
         let id = id_of(&path);
         let folder = around(&whole, &id);
         let (before, source) = (digests(&folder), text(&folder, &path));
-        // Of the procedures with everything in them each value, of the others some.
-        let step = if ["isolate", "dirt-on-the-back", "toner-rubs-off"].contains(&id.as_str()) { 1 } else { every };
+        // Unless there is time, every second value of those with everything in them, and some of the others.
+        let step = if ["isolate", "dirt-on-the-back", "toner-rubs-off"].contains(&id.as_str()) { whole_ones } else { every };
         let all: Vec<Leaf> = leaves(&path, &source).into_iter().step_by(step).collect();
         let wrong: Vec<String> = all
             .par_iter()
@@ -70,7 +70,7 @@ fn every_value_of_the_front_matter_voids_or_does_not_as_the_handbook_says() {
         sparing += all.iter().filter(|leaf| is_out(leaf)).count();
         voiding += all.iter().filter(|leaf| !is_out(leaf)).count();
     }
-    assert!(voiding > 500 && sparing > 50, "{voiding} values void, {sparing} do not");
+    assert!(voiding > 200 && sparing > 20, "{voiding} values void, {sparing} do not");
 }
 
 #[test]
@@ -84,7 +84,7 @@ fn every_word_below_the_front_matter_voids() {
         let body = yaml_of(&path, &source).end + 4;
         let ends: Vec<usize> = source[body..].match_indices(|c: char| !c.is_alphanumeric()).map(|(at, _)| body + at).collect();
         let words = ends.into_iter().filter(|at| source[..*at].ends_with(|c: char| c.is_alphanumeric()));
-        let words: Vec<usize> = words.step_by(5).collect();
+        let words: Vec<usize> = words.step_by(if std::env::var_os("SLOW").is_some() { 1 } else { 20 }).collect();
         let wrong: Vec<String> = words
             .par_iter()
             .filter_map(|at| {
@@ -98,7 +98,7 @@ fn every_word_below_the_front_matter_voids() {
         report(&wrong);
         tried += words.len();
     }
-    assert!(tried > 300, "only {tried} words");
+    assert!(tried > 100, "only {tried} words");
 }
 
 /// What each procedure names of the catalogue and the figures: its own words under the keys that name such things, then what these entries name.
