@@ -13,8 +13,8 @@ use crate::rules::approval::{judged, misread_file};
 use crate::rules::wording::listed;
 use crate::text::id::Id;
 
-/// Files of the library that digests are made of, beside those of procedures.
-const SHARED: [&str; 4] = ["library.yaml", "safety.yaml", "equipment.yaml", "stop.md"];
+/// Files of the library that digests are made of, beside those of procedures, and the one that they are compared with.
+const SHARED: [&str; 5] = ["library.yaml", "safety.yaml", "equipment.yaml", "stop.md", "approvals.yaml"];
 /// The most dependencies that a help names.
 const MOST: usize = 12;
 
