@@ -1,5 +1,6 @@
 //! Runs the rules over a library that was read, and opens the gate to publishing.
 
+pub mod approving;
 pub mod coverage;
 pub mod gate;
 pub mod settings;
@@ -50,7 +51,8 @@ fn judge(library: Library, reading: Findings, today: Date) -> Verdict {
     let misread: BTreeSet<Id> = reading.iter().filter_map(|finding| finding.procedure.clone()).collect();
     let mut findings = reading;
     let context = Context { library: &library, today, misread: &misread };
-    for check in rules::flow::CHECKS.iter().chain(rules::safety::CHECKS).chain(rules::words::CHECKS) {
+    let own = [rules::flow::CHECKS, rules::safety::CHECKS, rules::approval::CHECKS, rules::words::CHECKS];
+    for check in own.into_iter().flatten() {
         check(&context, &mut findings);
     }
     let waived = paths::waived(&library, &findings);

@@ -8,5 +8,6 @@ pub mod world;
 pub mod disk;
 pub mod memory;
 
+pub mod approve;
 pub mod manifest;
 pub mod publish;

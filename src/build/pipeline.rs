@@ -9,6 +9,8 @@
 use std::collections::BTreeSet;
 use std::path::Path;
 
+use jiff::civil::Date;
+
 use crate::analyse::{self, Verdict, gate};
 use crate::build::failure::Failure;
 use crate::build::publish::{self, Site, Written};
@@ -16,6 +18,7 @@ use crate::build::world::World;
 use crate::finding::Finding;
 use crate::read;
 use crate::render;
+use crate::text::folder::Folder;
 use crate::text::id::Id;
 
 /// Reads a library and runs every rule over it.
@@ -23,9 +26,13 @@ use crate::text::id::Id;
 /// # Errors
 /// The library cannot be read. Whatever is wrong *in* it is a finding.
 pub fn verify(world: &dyn World, library: &Path) -> Result<Verdict, Failure> {
-    let folder = world.library(library)?;
-    let (library, findings) = read::read(&folder);
-    Ok(analyse::analyse(library, findings, world.today()))
+    Ok(judge(&world.library(library)?, world.today()))
+}
+
+/// Reads what lies in a folder and runs every rule over it.
+pub fn judge(folder: &Folder, today: Date) -> Verdict {
+    let (library, findings) = read::read(folder);
+    analyse::analyse(library, findings, today)
 }
 
 /// What became of a wish to publish.

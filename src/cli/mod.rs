@@ -1,5 +1,6 @@
 //! The command line: one file per command. Findings go to standard output, everything else to standard error.
 
+mod approve;
 mod create;
 mod publish;
 mod rules;
@@ -35,6 +36,7 @@ enum Command {
     Create(create::Arguments),
     Verify(verify::Arguments),
     Publish(publish::Arguments),
+    Approve(approve::Arguments),
     Rules(rules::Arguments),
     Schema(schema::Arguments),
 }
@@ -99,6 +101,7 @@ fn dispatch(arguments: &Arguments, output: &Output) -> Result<Outcome, Failure> 
         Command::Create(asked) => create::run(asked, options, output),
         Command::Verify(asked) => verify::run(asked, options, output),
         Command::Publish(asked) => publish::run(asked, options, output),
+        Command::Approve(asked) => approve::run(asked, options, output),
         Command::Rules(asked) => rules::run(asked, output),
         Command::Schema(asked) => schema::run(asked, options, output),
     }

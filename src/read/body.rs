@@ -24,11 +24,15 @@ pub fn body(scope: &mut Scope<'_>, start: usize, of_steps: bool) -> Body {
     let text = scope.text;
     let markdown = text.get(start..).unwrap_or("");
     let mut reader = Reader::new(scope, start, markdown, of_steps);
-    let options = Options::ENABLE_TABLES | Options::ENABLE_FOOTNOTES | Options::ENABLE_STRIKETHROUGH | Options::ENABLE_HEADING_ATTRIBUTES;
-    for (event, range) in Parser::new_ext(markdown, options).into_offset_iter() {
+    for (event, range) in Parser::new_ext(markdown, options()).into_offset_iter() {
         reader.take(event, range);
     }
     reader.finish()
+}
+
+/// What of Markdown the format knows beside CommonMark.
+pub fn options() -> Options {
+    Options::ENABLE_TABLES | Options::ENABLE_FOOTNOTES | Options::ENABLE_STRIKETHROUGH | Options::ENABLE_HEADING_ATTRIBUTES
 }
 
 /// Something that began and has not ended.

@@ -106,9 +106,14 @@ fn fields(frame: &Frame<'_>, procedure: &Procedure, revision: &str) -> String {
     let list = |texts: &[crate::text::place::At<String>]| {
         if texts.is_empty() { none() } else { items(texts.iter().map(|text| escape::text(text))) }
     };
+    let day = |day: &jiff::civil::Date| format!("<time datetime=\"{day}\">{day}</time>");
     let figures = |text: &str| format!("<span class=\"figures\">{}</span>", escape::text(text));
     let owner = procedure.owner.as_ref().map_or_else(none, |owner| escape::text(owner));
-    let review = procedure.review_by.as_ref().map_or_else(none, |day| format!("<time datetime=\"{0}\">{0}</time>", day.value));
+    let review = procedure.review_by.as_ref().map_or_else(none, |review_by| day(review_by));
+    // What is published was approved as it stands; a draft may have an approval of what it was.
+    let approval = frame.library.approval(&procedure.id).filter(|_| procedure.status == Status::Released);
+    let approved_by = approval.map_or_else(none, |approval| escape::text(&approval.by));
+    let approved_on = approval.map_or_else(none, |approval| day(&approval.on));
     let models =
         Some(step::models(frame, procedure)).filter(|models| !models.is_empty()).unwrap_or_else(|| frame.word("procedure", "every-model"));
     let stages = items(procedure.stages.iter().map(|id| {
@@ -120,6 +125,8 @@ fn fields(frame: &Frame<'_>, procedure: &Procedure, revision: &str) -> String {
         ("", "revision", figures(revision)),
         ("", "status", frame.word("status", procedure.status.as_str())),
         ("", "review-by", review),
+        ("field--wide", "approved-by", approved_by),
+        ("field--wide", "approved-on", approved_on),
         ("field--wide", "who", frame.person(procedure.person)),
         ("field--wide", "owner", owner),
         ("field--wide", "models", models),

@@ -1,5 +1,6 @@
 //! The judgements. Each rule stands in a file of its group beside its page.
 
+pub mod approval;
 pub mod earlier;
 pub mod example;
 pub mod flow;

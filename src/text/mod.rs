@@ -1,6 +1,7 @@
 //! The ground everything stands on: where something is written, what it is called, how big it is.
 //! Knows nothing of procedures.
 
+pub mod digest;
 pub mod folder;
 pub mod id;
 pub mod imperative;

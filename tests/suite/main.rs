@@ -1,5 +1,6 @@
 //! The one test binary. Modules in reading order.
 
+mod approvals;
 mod build;
 mod catalogue_rules;
 mod chart;

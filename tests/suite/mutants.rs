@@ -9,6 +9,7 @@ use stepward::analyse::{Verdict, analyse, gate};
 use stepward::finding::{Group, Severity};
 use stepward::read::read;
 use stepward::render;
+use stepward::rules::example::signed;
 use stepward::text::folder::{Entry, Folder};
 
 use crate::support::random::Random;
@@ -25,9 +26,15 @@ fn demo() -> Folder {
     Folder { entries: entries.collect() }
 }
 
+/// Approved as it stands, so that nothing is refused only because it is not what was approved.
 fn judge(folder: &Folder) -> Verdict {
-    let (library, findings) = read(folder);
+    let (library, findings) = read(&approved(folder.clone()));
     analyse(library, findings, DAY)
+}
+
+fn approved(mut folder: Folder) -> Folder {
+    folder.entries.remove("approvals.yaml");
+    signed(folder, |_| true)
 }
 
 fn text(entry: &Entry) -> String {
