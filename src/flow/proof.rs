@@ -21,7 +21,7 @@ use crate::text::place::At;
 pub struct Programs<'a> {
     pub library: &'a Library,
     /// One for each model in the order of `equipment.yaml`, and last one for "no model".
-    list: Vec<Program<'a>>,
+    pub(super) list: Vec<Program<'a>>,
     /// Whether the catalogue itself differs from model to model (a `takes` that is a figure).
     facts_differ: bool,
     /// Whether a procedure chooses by model, once known.
@@ -108,7 +108,7 @@ impl<'a> Programs<'a> {
     }
 
     /// Whether a step of the procedure, or of one it carries out, chooses by model.
-    fn depends(&self, procedure: &Procedure) -> bool {
+    pub(super) fn depends(&self, procedure: &Procedure) -> bool {
         if let Some(known) = self.dependent.borrow().get(&procedure.id) {
             return *known;
         }

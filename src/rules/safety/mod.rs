@@ -2,15 +2,19 @@
 
 pub mod on_paths;
 
+mod entry;
 mod exposure;
 mod mention;
 mod own_words;
 
+pub mod caution_idle;
 mod caution_incomplete;
+mod cautions_many;
 mod condition_undeclared;
 mod denial_idle;
 mod denial_refused;
 mod hazard_undeclared;
+mod hazard_without_words;
 mod link_leaves_flow;
 mod part_without_words;
 mod stop_card_missing;
@@ -29,7 +33,9 @@ pub static CHECKS: &[Check] = &[
     denial_refused::check,
     link_leaves_flow::check,
     caution_incomplete::check,
+    cautions_many::check,
     part_without_words::check,
+    hazard_without_words::check,
     denial_idle::check,
     unknown_hazard::check,
     unknown_condition::check,

@@ -3,6 +3,7 @@
 mod compare;
 mod generate;
 mod graph;
+mod idle;
 mod procedures;
 mod search;
 mod steps;
