@@ -45,7 +45,8 @@ fn every_page_is_there_and_parses_without_error() {
         "procedures/open-rear.html",
         "stop.html",
     ];
-    assert_eq!(pages.keys().map(String::as_str).collect::<Vec<_>>(), expected);
+    // The pages of the rules are looked at in `rule_pages.rs`.
+    assert_eq!(pages.keys().map(String::as_str).filter(|path| !path.starts_with("rules/")).collect::<Vec<_>>(), expected);
     for (path, page) in &pages {
         assert_eq!(page.errors, Vec::<String>::new(), "{path}");
         let count = |name: &str| page.elements().filter(|(_, node)| node.element() == name).count();
@@ -304,7 +305,7 @@ fn a_site_with_unreleased_procedures_says_on_every_page_that_it_is_not_for_use()
         let html = files.iter().filter(|(path, _)| path.ends_with(".html"));
         html.filter(|(_, bytes)| String::from_utf8_lossy(bytes).contains("Not for use. This site")).count()
     };
-    assert_eq!((banner(true), banner(false)), (8, 0));
+    assert_eq!((banner(true), banner(false)), (pages().len(), 0));
 }
 
 #[test]

@@ -89,7 +89,8 @@ impl<'w> Visits<'w> {
         }
         while let Some(number) = open.pop() {
             let moment = &self.moments[number];
-            let counts = moment.facts.ages[hazard].is_some_and(|(steps, seconds)| steps <= self.world.steps && seconds <= self.world.seconds);
+            let counts =
+                moment.facts.ages[hazard].is_some_and(|(steps, seconds)| steps <= self.world.steps && seconds <= self.world.seconds);
             if !counts || !seen.insert(number) {
                 continue;
             }
@@ -184,7 +185,9 @@ fn one(seed: u64, tally: &Mutex<Tally>) {
         let into_broken = callers.get(&caution.0).into_iter().flatten().any(|caller| !judged.contains(caller));
         let exact = !lacking && !into_broken;
         if theirs && *used || exact && !theirs && !used {
-            tally.wrong.push(format!("seed {seed}: {caution:?}: idle by the compiler {theirs}, used by the walk {used}\n{}", files.shown()));
+            tally
+                .wrong
+                .push(format!("seed {seed}: {caution:?}: idle by the compiler {theirs}, used by the walk {used}\n{}", files.shown()));
         } else if exact {
             tally.idle += usize::from(theirs);
             tally.used += usize::from(!theirs);
