@@ -24,7 +24,7 @@ pub fn markup(words: &Words, case: &Case) -> String {
     let mut out = format!("<div class=\"example{}\">\n", if case.fails { " example--fails" } else { "" });
     // A file of which the page says that it is not there has no lines to show.
     for (path, text) in case.files.iter().filter(|(_, text)| text.trim() != "(none)") {
-        out.push_str(&source(words, path, text, wrong.get(path.as_str())));
+        out.push_str(&source(path, text, wrong.get(path.as_str())));
     }
     if let Some(verdict) = &verdict {
         let findings: String = verdict.findings.iter().map(|finding| found(words, verdict, finding)).collect();
@@ -37,7 +37,7 @@ fn word(words: &Words, key: &str) -> String {
     escape::text(words.say("rules", key))
 }
 
-fn source(words: &Words, path: &str, text: &str, wrong: Option<&BTreeSet<u32>>) -> String {
+fn source(path: &str, text: &str, wrong: Option<&BTreeSet<u32>>) -> String {
     let line = |(number, line): (u32, &str)| {
         let line = escape::text(line);
         if wrong.is_some_and(|wrong| wrong.contains(&number)) {
@@ -47,12 +47,7 @@ fn source(words: &Words, path: &str, text: &str, wrong: Option<&BTreeSet<u32>>) 
         }
     };
     let lines: String = (1..).zip(text.lines()).map(line).collect();
-    let path = escape::text(path);
-    format!(
-        "<figure class=\"source\">\n<figcaption>{path}</figcaption>\n<pre tabindex=\"0\" role=\"region\" aria-label=\"{} {path}\"><code>{lines}</code></pre>\n\
-         </figure>\n",
-        word(words, "file")
-    )
+    format!("<figure class=\"source\">\n<figcaption>{}</figcaption>\n<pre><code>{lines}</code></pre>\n</figure>\n", escape::text(path))
 }
 
 fn found(words: &Words, verdict: &Verdict, finding: &Finding) -> String {
