@@ -60,6 +60,7 @@ fn judge(library: Library, reading: Findings, today: Date) -> Verdict {
     rules::flow::outcome_unmapped::check(&context, &programs, &paths::broken(&library, &findings), &mut findings);
     let broken = paths::broken(&library, &findings);
     paths::check(&context, &programs, &broken, &mut findings);
+    rules::safety::caution_idle::check(&context, &programs, &broken, &mut findings);
     settings::apply(&library, &mut findings);
     findings.sort(&library.sources);
     let withdrawn = |id: &Id| library.procedure(id).is_some_and(Procedure::is_withdrawn);

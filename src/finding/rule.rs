@@ -125,6 +125,9 @@ rules! {
     WAIVER_INCOMPLETE = "waiver-incomplete", Error, Safety;
     WAIVER_EXPIRED = "waiver-expired", Error, Safety;
     STOP_CARD_MISSING = "stop-card-missing", Error, Safety;
+    CAUTION_IDLE = "caution-idle", Warning, Safety;
+    CAUTIONS_MANY = "cautions-many", Warning, Safety;
+    HAZARD_WITHOUT_WORDS = "hazard-without-words", Warning, Safety;
     ACTS_MANY = "acts-many", Warning, Safety;
     DENIAL_IDLE = "denial-idle", Warning, Safety;
     REACH_UNDECLARED = "reach-undeclared", Note, Safety;

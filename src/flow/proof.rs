@@ -112,7 +112,7 @@ impl<'a> Programs<'a> {
     }
 
     /// Whether a step of the procedure, or of one it carries out, chooses by model.
-    fn depends(&self, procedure: &Procedure) -> bool {
+    pub(super) fn depends(&self, procedure: &Procedure) -> bool {
         if let Some(known) = self.dependent.borrow().get(&procedure.id) {
             return *known;
         }

@@ -5,6 +5,7 @@ pub mod chart_svg;
 mod escape;
 pub mod flow_data;
 mod frame;
+mod handbook;
 mod hazards;
 mod leaflet;
 mod links;
@@ -33,6 +34,7 @@ pub fn site(cleared: &Cleared<Library>, today: Date) -> BTreeMap<String, Vec<u8>
     pages.extend(frame.library.stop_card.as_ref().map(|card| leaflet::stop(&frame, card)));
     pages.extend(frame.library.leaflets.iter().map(|leaflet| leaflet::page(&frame, leaflet)));
     pages.extend(frame.library.procedures.iter().map(|procedure| procedure::page(&frame, procedure)));
+    pages.extend(handbook::pages(&frame));
     files.extend(pages.into_iter().map(|(path, html)| (path, html.into_bytes())));
     files
 }

@@ -19,7 +19,7 @@ pub fn page(frame: &Frame<'_>, procedure: &Procedure) -> (String, String) {
     context.insert("summary", &procedure.summary.as_ref().map(|summary| summary.value.as_str()));
     context.insert("kind_words", frame.say("procedure", kind_words(procedure)));
     let (kind, template) = if procedure.status == Status::Withdrawn {
-        withdrawn(frame, procedure, &mut context);
+        withdrawn(frame, procedure, &revision, &mut context);
         (Kind::Plain, "pages/withdrawn.html")
     } else {
         follow(frame, procedure, &mut context);
@@ -44,7 +44,8 @@ fn banners(frame: &Frame<'_>, procedure: &Procedure) -> Vec<String> {
         Status::Withdrawn => banners.push(frame.word("banner", "withdrawn")),
         Status::Released => {}
     }
-    if let Some(day) = procedure.review_by.as_ref().filter(|day| day.value < frame.today) {
+    let overdue = procedure.review_by.as_ref().filter(|day| day.value < frame.today && !procedure.is_withdrawn());
+    if let Some(day) = overdue {
         banners.push(frame.fill("banner", "overdue", &[("day", &day.value.to_string())]));
     }
     banners
@@ -78,11 +79,36 @@ fn follow(frame: &Frame<'_>, procedure: &Procedure, context: &mut Context) {
     }
 }
 
-fn withdrawn(frame: &Frame<'_>, procedure: &Procedure, context: &mut Context) {
+/// The page that says stop: why, what instead, of which revision, and on which day that was said.
+fn withdrawn(frame: &Frame<'_>, procedure: &Procedure, revision: &str, context: &mut Context) {
     context.insert("reason", &procedure.withdrawn_because.as_ref().map(|reason| reason.value.as_str()));
-    let successor = procedure.replaced_by.as_ref().and_then(|id| frame.library.procedure(id));
-    let link = successor.map(|other| format!("<a href=\"{}.html\">{}</a>", escape::text(other.id.as_str()), escape::text(other.title())));
-    context.insert_value("successor", escape::safe(&link.unwrap_or_else(|| frame.word("procedure", "no-successor"))));
+    let named = procedure.replaced_by.as_ref().filter(|id| id.value != "nothing");
+    let successor = named.and_then(|id| frame.library.procedure(id)).filter(|other| !other.is_withdrawn());
+    let instead = match (successor, named) {
+        (Some(other), _) => format!("<a href=\"{}.html\">{}</a>", escape::text(other.id.as_str()), escape::text(other.title())),
+        (None, Some(_)) => frame.word("procedure", "successor-later"),
+        (None, None) => frame.word("procedure", "no-successor"),
+    };
+    let go_on = match (successor, &procedure.owner) {
+        (Some(other), _) => frame.fill("procedure", "withdrawn-begin", &[("title", &format!("\u{201c}{}\u{201d}", other.title()))]),
+        (None, Some(owner)) => frame.fill("procedure", "withdrawn-ask", &[("owner", owner)]),
+        (None, None) => frame.word("procedure", "withdrawn-ask-library"),
+    };
+    let owner = procedure.owner.as_ref().map_or_else(|| frame.word("page", "none"), |owner| escape::text(owner));
+    let figures = |text: &str| format!("<span class=\"figures\">{}</span>", escape::text(text));
+    let fields = [
+        ("id", figures(procedure.id.as_str())),
+        ("revision", figures(revision)),
+        ("owner", owner),
+        ("withdrawn-as-of", figures(&frame.today.to_string())),
+    ];
+    let fields: String = fields
+        .iter()
+        .map(|(key, markup)| format!("<div class=\"field\"><dt>{}</dt><dd>{markup}</dd></div>\n", frame.word("field", key)))
+        .collect();
+    for (name, markup) in [("successor", instead), ("go_on", go_on), ("withdrawn_fields", fields)] {
+        context.insert_value(name, escape::safe(&markup));
+    }
 }
 
 /// The procedures that carry this one out, each with its steps that do: the way back for somebody who follows by links.
@@ -97,7 +123,8 @@ fn callers(frame: &Frame<'_>, procedure: &Procedure) -> Vec<String> {
         let steps: Vec<String> = other.steps.iter().filter(calls).map(link).collect();
         (!steps.is_empty()).then(|| format!("<a href=\"{id}.html\">{}</a> {}", escape::text(other.title()), steps.join(" ")))
     };
-    frame.library.procedures.iter().filter_map(line).collect()
+    // A withdrawn one shows no steps that could be gone back to.
+    frame.library.procedures.iter().filter(|other| !other.is_withdrawn()).filter_map(line).collect()
 }
 
 /// The ruled fields of the card. What there is none of is written, not left blank.

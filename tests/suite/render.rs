@@ -17,7 +17,11 @@ fn files() -> BTreeMap<String, Vec<u8>> {
 
 fn pages() -> BTreeMap<String, Page> {
     let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).expect("pages are UTF-8");
-    files().iter().filter(|(path, _)| path.ends_with(".html")).map(|(path, bytes)| (path.clone(), Page::parse(&text(bytes)))).collect()
+    // The pages of the rules are many and alike: they are looked at in `rule_pages.rs`, here only their list and one of them.
+    let alike = |path: &str| path.starts_with("rules/") && path != "rules/index.html" && path != "rules/caution-missing.html";
+    let files = files();
+    let kept = files.iter().filter(|(path, _)| path.ends_with(".html") && !alike(path));
+    kept.map(|(path, bytes)| (path.clone(), Page::parse(&text(bytes)))).collect()
 }
 
 fn page(path: &str) -> Page {
@@ -45,7 +49,7 @@ fn every_page_is_there_and_parses_without_error() {
         "procedures/open-rear.html",
         "stop.html",
     ];
-    assert_eq!(pages.keys().map(String::as_str).collect::<Vec<_>>(), expected);
+    assert_eq!(pages.keys().map(String::as_str).filter(|path| !path.starts_with("rules/")).collect::<Vec<_>>(), expected);
     for (path, page) in &pages {
         assert_eq!(page.errors, Vec::<String>::new(), "{path}");
         let count = |name: &str| page.elements().filter(|(_, node)| node.element() == name).count();
@@ -304,7 +308,7 @@ fn a_site_with_unreleased_procedures_says_on_every_page_that_it_is_not_for_use()
         let html = files.iter().filter(|(path, _)| path.ends_with(".html"));
         html.filter(|(_, bytes)| String::from_utf8_lossy(bytes).contains("Not for use. This site")).count()
     };
-    assert_eq!((banner(true), banner(false)), (8, 0));
+    assert_eq!((banner(true), banner(false)), (files().keys().filter(|path| path.ends_with(".html")).count(), 0));
 }
 
 #[test]

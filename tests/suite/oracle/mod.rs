@@ -4,6 +4,7 @@ mod compare;
 pub mod covered;
 mod generate;
 mod graph;
+mod idle;
 mod mends;
 mod procedures;
 mod routes;
