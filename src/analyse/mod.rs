@@ -28,12 +28,17 @@ pub struct Verdict {
 ///
 /// First every rule that needs no path; then, for the procedures in which (and below which) nothing is broken, the rules that do.
 ///
-/// Procedures may carry each other out in long chains, each a call deep: so the analysis has a large stack of its own.
+/// Procedures may carry each other out in long chains: so the analysis has a large stack of its own.
 pub fn analyse(library: Library, reading: Findings, today: Date) -> Verdict {
+    deeply(move || judge(library, reading, today))
+}
+
+/// Does something that follows procedures into those they carry out, each a call deep, on a stack large enough for it.
+pub fn deeply<T: Send>(work: impl FnOnce() -> T + Send) -> T {
     std::thread::scope(|scope| {
         let builder = std::thread::Builder::new().stack_size(STACK).name("analysis".to_owned());
-        let judging = builder.spawn_scoped(scope, move || judge(library, reading, today)).expect("a thread can be started");
-        judging.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))
+        let working = builder.spawn_scoped(scope, work).expect("a thread can be started");
+        working.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))
     })
 }
 

@@ -2,6 +2,7 @@
 
 mod build;
 mod catalogue_rules;
+mod certificate;
 mod chart;
 mod cli;
 mod demo;
@@ -12,6 +13,7 @@ mod graphs;
 mod letters;
 mod letters_flow;
 mod mutants;
+mod mutation_bar;
 mod oracle;
 mod outside;
 mod proof;

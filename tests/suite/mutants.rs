@@ -15,7 +15,7 @@ use crate::support::random::Random;
 
 const DAY: jiff::civil::Date = date(2026, 11, 24);
 
-fn demo() -> Folder {
+pub fn demo() -> Folder {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("content");
     let files = walkdir::WalkDir::new(&root).into_iter().filter_map(Result::ok).filter(|entry| entry.file_type().is_file());
     let entries = files.map(|entry| {
@@ -25,12 +25,12 @@ fn demo() -> Folder {
     Folder { entries: entries.collect() }
 }
 
-fn judge(folder: &Folder) -> Verdict {
+pub fn judge(folder: &Folder) -> Verdict {
     let (library, findings) = read(folder);
     analyse(library, findings, DAY)
 }
 
-fn text(entry: &Entry) -> String {
+pub fn text(entry: &Entry) -> String {
     match entry {
         Entry::File(bytes) => String::from_utf8_lossy(bytes).into_owned(),
         Entry::TooLarge(_) | Entry::Outside => String::new(),
@@ -47,7 +47,7 @@ fn changed(folder: &Folder, change: impl Fn(&str, &str) -> Option<String>) -> Fo
 }
 
 /// Steps of procedures with an error of the group safety.
-fn unsafe_steps(verdict: &Verdict) -> BTreeSet<(String, String)> {
+pub fn unsafe_steps(verdict: &Verdict) -> BTreeSet<(String, String)> {
     let errors = verdict.findings.iter().filter(|finding| finding.rule.group == Group::Safety && finding.severity == Severity::Error);
     errors.filter_map(|finding| Some((finding.procedure.as_ref()?.to_string(), finding.step.as_ref()?.to_string()))).collect()
 }

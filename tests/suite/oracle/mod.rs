@@ -1,7 +1,7 @@
 //! A second, slow proof that shares nothing with the first: small random libraries, walked moment by moment, against the compiler's findings.
 
 mod compare;
-mod generate;
+pub mod generate;
 mod graph;
 mod procedures;
 mod search;
