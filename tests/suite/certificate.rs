@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use jiff::civil::{Date, date};
 use rayon::prelude::{IntoParallelIterator, ParallelIterator};
 use serde_json::{Value, json};
-use stepward::analyse::{analyse, deeply, gate};
+use stepward::analyse::{analyse, gate};
 use stepward::flow::proof::Programs;
 use stepward::model::procedure::Status;
 use stepward::read::read;
@@ -130,27 +130,29 @@ fn certificates(name: &str, folder: &Folder, today: Date, wanted: impl Fn(&str) 
     proved.filter(|procedure| wanted(procedure.id.as_str())).map(one).collect()
 }
 
-/// With `STEPWARD_CERTIFICATES` naming a file it writes there certificates of random libraries, of every case and of every mutant of the demo.
+/// With `STEPWARD_CERTIFICATES` naming a file it writes there certificates of random libraries, of nasty cases and of mutants of the demo.
 #[test]
 fn what_is_claimed_can_be_judged_by_another_program() {
     let few = certificates("demo", &demo(), date(2026, 11, 24), |_| true);
     assert!(few.iter().all(|one| one["own"] == json!([])) && few.len() >= 10);
     let Some(file) = std::env::var_os("STEPWARD_CERTIFICATES") else { return };
-    let random: Vec<Value> = (0..400_u64)
+    let random: Vec<Value> = (0..300_u64)
         .into_par_iter()
         .flat_map_iter(|seed| {
             let files = generate::library(seed).0;
             let folder = Folder::of(files.iter().map(|(path, text)| (path.as_str(), text.as_str())));
-            deeply(|| certificates(&format!("random {seed}"), &folder, date(2026, 6, 1), |_| true))
+            certificates(&format!("random {seed}"), &folder, date(2026, 6, 1), |_| true)
         })
         .collect();
-    let pages = walkdir::WalkDir::new("tests/cases").into_iter().filter_map(Result::ok).filter(|entry| entry.file_type().is_file());
+    let pages = ["attacks", "nasty", "own-effects"].map(|page| format!("{}/tests/cases/{page}.md", env!("CARGO_MANIFEST_DIR")));
     let cases: Vec<Value> = pages
-        .flat_map(|page| example::cases(&std::fs::read_to_string(page.path()).expect("a page")))
+        .iter()
+        .flat_map(|page| example::cases(&std::fs::read_to_string(page).expect("a page")))
         .flat_map(|case| certificates(&format!("case {}", case.name), &case.folder(), example::DAY, |_| true))
         .collect();
     let damaged: Vec<Value> = mutants()
         .into_par_iter()
+        .filter(|mutant| mutant.kind != "unsure")
         .flat_map_iter(|mutant| certificates(&mutant.name, &mutant.folder, date(2026, 11, 24), |id| id == mutant.procedure))
         .collect();
     let all = json!({ "demo": few, "random": random, "cases": cases, "mutants": damaged });

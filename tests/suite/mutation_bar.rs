@@ -26,7 +26,7 @@ pub struct Mutant {
 /// *safety* counts as noticing it.
 const KINDS: [(&str, usize, bool); 7] = [
     ("caution", 80, true),
-    ("sets", 15, true),
+    ("sets", 12, true),
     ("wait", 4, true),
     ("person", 4, true),
     ("gate", 4, true),
@@ -34,8 +34,42 @@ const KINDS: [(&str, usize, bool); 7] = [
     ("unsure", 40, false),
 ];
 
-/// What may be taken out of the demo unnoticed, by the proof at least, and why.
-const SURVIVORS: [(&str, &str); 0] = [];
+const STILL_COUNTS: &str =
+    "an earlier caution for it still counts on every way here; it stands here to be fresh, and a test holds that it is needed somewhere";
+const ENDING: &str = "only an ending comes after it, and none asks how the machine is left";
+const READING: &str = "only a reading that shows it, or the whole time waited, leads on from here";
+
+/// What may be taken out of the demo unnoticed, and why.
+const SURVIVORS: [(&str, &str); 28] = [
+    ("caution dirt-on-the-back/slide-home bay-drive", STILL_COUNTS),
+    ("caution dirt-on-the-back/slide-home bay-heat", STILL_COUNTS),
+    ("caution dirt-on-the-back/slide-home toner-dust", STILL_COUNTS),
+    ("caution toner-rubs-off/hook-spring hot-fuser", STILL_COUNTS),
+    ("caution toner-rubs-off/hook-spring mains-inside", STILL_COUNTS),
+    ("caution toner-rubs-off/hook-spring toner-dust", STILL_COUNTS),
+    ("caution toner-rubs-off/replace-fuser hot-fuser", STILL_COUNTS),
+    ("caution toner-rubs-off/replace-fuser mains-inside", STILL_COUNTS),
+    ("caution toner-rubs-off/replace-fuser toner-dust", STILL_COUNTS),
+    ("caution white-sheet/bias-path hv-bias", STILL_COUNTS),
+    ("caution white-sheet/exchange toner-dust", STILL_COUNTS),
+    ("caution white-sheet/renew-spring bay-drive", STILL_COUNTS),
+    ("caution white-sheet/renew-spring bay-heat", STILL_COUNTS),
+    ("caution white-sheet/replace-scanner hv-bias", STILL_COUNTS),
+    ("caution white-sheet/replace-scanner laser", STILL_COUNTS),
+    ("sets dirt-on-the-back/off-second-line at-rest", ENDING),
+    ("sets repeating-marks/off-second-line at-rest", ENDING),
+    ("sets repeating-marks/warmth cooled", "the whole cooling time was waited on every way here"),
+    ("sets toner-rubs-off/off-second-line at-rest", ENDING),
+    ("sets toner-rubs-off/off-supply at-rest", "the plug comes out next, and nobody touches what moves before that"),
+    ("sets toner-rubs-off/warmth cooled", "the whole cooling time was waited on every way here"),
+    ("sets white-sheet/leave-off at-rest", ENDING),
+    ("sets white-sheet/off-second-line at-rest", ENDING),
+    ("wait repeating-marks/air-out", "the catalogue has no condition for rollers that have aired"),
+    ("wait repeating-marks/cool", READING),
+    ("wait repeating-marks/cool-more", READING),
+    ("wait toner-rubs-off/cool", READING),
+    ("wait toner-rubs-off/cool-more", READING),
+];
 
 /// All of them, in the order of the files.
 pub fn mutants() -> Vec<Mutant> {
@@ -167,9 +201,25 @@ fn every_loss_is_noticed_or_need_not_be() {
         println!("{kind:8} {} of {} noticed", of_kind.iter().filter(|seen| **seen).count(), of_kind.len());
         assert!(of_kind.len() >= least, "only {} mutants of the kind {kind}", of_kind.len());
     }
-    let unnoticed: Vec<&str> = mutants.iter().zip(&seen).filter(|(_, seen)| !**seen).map(|(mutant, _)| mutant.name.as_str()).collect();
-    let listed: Vec<&str> = SURVIVORS.iter().map(|(name, _)| *name).collect();
-    assert_eq!(unnoticed, listed, "what is not noticed and what is listed with a reason");
+    let unnoticed: BTreeSet<&str> = mutants.iter().zip(&seen).filter(|(_, seen)| !**seen).map(|(mutant, _)| mutant.name.as_str()).collect();
+    let listed: BTreeSet<&str> = SURVIVORS.iter().map(|(name, _)| *name).collect();
+    assert!(SURVIVORS.iter().all(|(_, reason)| !reason.is_empty()));
+    let (unlisted, mended) = (unnoticed.difference(&listed).collect::<Vec<_>>(), listed.difference(&unnoticed).collect::<Vec<_>>());
+    assert!(unlisted.is_empty() && mended.is_empty(), "not noticed and not listed: {unlisted:#?}; listed and noticed: {mended:#?}");
+}
+
+/// A caution that may be missing at one step because another still counts may not be missing everywhere: then that very step has a finding.
+#[test]
+fn a_caution_that_may_go_is_needed_somewhere() {
+    for (name, _) in SURVIVORS.iter().filter(|(name, _)| name.starts_with("caution ")) {
+        let (_, place) = name.split_once(' ').expect("a kind");
+        let (step, hazard) = place.rsplit_once(' ').expect("a hazard");
+        let nowhere = without(&demo(), |one| {
+            one.cautions.iter().filter(|caution| caution.value == hazard).map(|caution| Cut::Item(caution.at)).collect()
+        });
+        let found = found(&judge(&nowhere), true);
+        assert!(found.contains(&format!("caution-missing {step} {hazard}")), "{name}: nothing depends on it");
+    }
 }
 
 /// The law: whoever forgets every exposure gets no better report, whatever else is wrong with the library.
