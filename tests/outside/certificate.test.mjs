@@ -56,7 +56,7 @@ test('in libraries good and bad it finds what the compiler finds', { timeout: 1_
   for (const [name, one] of Object.entries({ demo, random, cases, mutants })) {
     context.diagnostic(`${name}: ${one.certificates} certificates, ${one.unsafe} of unsafe procedures refused with ${one.findings} findings, ${one.differ.length} differ`);
     assert.deepEqual(one.differ.slice(0, 5), [], name);
-    // What is safe from a task's own start is safe wherever it is carried out.
+    // What is safe from its own start is safe wherever it is carried out.
     assert.deepEqual(one.inside.slice(0, 5), [], name);
   }
   assert.ok(random.unsafe >= 300 && mutants.unsafe >= 80 && cases.unsafe >= 30 && demo.unsafe === 0);

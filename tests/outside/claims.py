@@ -69,8 +69,8 @@ def strengthen(certificates, count, seed):
 
 def verdicts(entries):
     """Certificates of libraries good and bad, each with what the compiler found: where the two do not find the same,
-    and what is unsafe in a task that is carried out, though it is safe from the task's own start."""
-    result = {"certificates": len(entries), "unsafe": 0, "findings": 0, "differ": [], "inside": []}
+    and what is unsafe where a task is carried out though it, its caller and all between are safe from their own starts."""
+    result = {"certificates": len(entries), "unsafe": 0, "findings": 0, "sound": 0, "differ": [], "inside": []}
     known = {entry["name"]: {(step, subject) for step, _, subject in entry["own"]} for entry in entries}
     for entry in entries:
         forged, unsafe = check(entry["certificate"])
@@ -82,10 +82,10 @@ def verdicts(entries):
         result["findings"] += len(theirs)
         if forged or own != theirs:
             result["differ"].append({"name": entry["name"], "forged": forged[:5], "only here": sorted(own - theirs), "only there": sorted(theirs - own)})
-        for number, procedure, step, rule, subject in unsafe:
-            own_start = known.get(entry["name"].rsplit(" ", 1)[0] + " " + procedure)
-            if number and own_start is not None and (step, subject or "") not in own_start:
-                result["inside"].append([entry["name"], procedure, step, rule, subject])
+        within = {context["procedure"] for claim in entry["certificate"]["claims"] for context in claim["contexts"]}
+        if all(not known.get(entry["name"].rsplit(" ", 1)[0] + " " + procedure, True) for procedure in within):
+            result["sound"] += 1
+            result["inside"] += [[entry["name"], *one] for one in unsafe if one[0]]
     return result
 
 

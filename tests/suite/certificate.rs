@@ -111,6 +111,10 @@ fn certificates(name: &str, folder: &Folder, today: Date, wanted: impl Fn(&str) 
     let (library, reading) = read(folder);
     let verdict = analyse(library, reading, today);
     let library = &verdict.library;
+    // The data of a page name a waiver whether it holds or not; with one that does not hold nothing is published.
+    if verdict.findings.iter().any(|finding| finding.rule.name.starts_with("waiver-")) {
+        return Vec::new();
+    }
     let waived = paths::waived(library, &verdict.findings);
     let proved = library.procedures.iter().filter(|one| !verdict.not_analysed.contains(&one.id) && one.status != Status::Withdrawn);
     let programs = Programs::new(library, &waived);
@@ -130,7 +134,7 @@ fn certificates(name: &str, folder: &Folder, today: Date, wanted: impl Fn(&str) 
     proved.filter(|procedure| wanted(procedure.id.as_str())).map(one).collect()
 }
 
-/// With `STEPWARD_CERTIFICATES` naming a file it writes there certificates of random libraries, of nasty cases and of mutants of the demo.
+/// With `STEPWARD_CERTIFICATES` naming a file it writes there certificates of random libraries (those with waivers that do not hold aside), of nasty cases and of mutants of the demo.
 #[test]
 fn what_is_claimed_can_be_judged_by_another_program() {
     let few = certificates("demo", &demo(), date(2026, 11, 24), |_| true);
