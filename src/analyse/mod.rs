@@ -30,13 +30,13 @@ pub struct Verdict {
 ///
 /// First every rule that needs no path; then, for the procedures in which (and below which) nothing is broken, the rules that do.
 ///
-/// Procedures may carry each other out in long chains, each a call deep: so the analysis has a large stack of its own.
+/// Procedures may carry each other out in long chains: so the analysis has a large stack of its own.
 pub fn analyse(library: Library, reading: Findings, today: Date) -> Verdict {
-    on_a_large_stack(move || judge(library, reading, today))
+    deeply(move || judge(library, reading, today))
 }
 
-/// Runs a piece of work in a thread with room for calls as deep as procedures carry each other out.
-fn on_a_large_stack<T: Send>(work: impl FnOnce() -> T + Send) -> T {
+/// Does something that follows procedures into those they carry out, each a call deep, on a stack large enough for it.
+pub fn deeply<T: Send>(work: impl FnOnce() -> T + Send) -> T {
     std::thread::scope(|scope| {
         let builder = std::thread::Builder::new().stack_size(STACK).name("analysis".to_owned());
         let working = builder.spawn_scoped(scope, work).expect("a thread can be started");

@@ -94,7 +94,7 @@ impl<'a> Programs<'a> {
     }
 
     /// The models of a procedure, grouped by how they choose: one program for each group, with its models.
-    pub(super) fn groups(&self, procedure: &Procedure) -> Vec<(&Program<'a>, Vec<Id>)> {
+    pub fn groups(&self, procedure: &Procedure) -> Vec<(&Program<'a>, Vec<Id>)> {
         let mut groups: Vec<(&Program<'a>, Vec<Id>)> = Vec::new();
         let depends = self.facts_differ || self.depends(procedure);
         let closure = if depends { self.closure(procedure) } else { BTreeSet::new() };

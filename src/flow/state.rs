@@ -88,6 +88,11 @@ impl State {
         self.must[condition]
     }
 
+    /// Seconds that may have been waited for a condition (or 0 and 1), on the path that waited most.
+    pub fn waited_at_most(&self, condition: usize) -> u32 {
+        self.may[condition]
+    }
+
     /// Two ways meet. Says whether anything changed.
     pub fn join(&mut self, other: &State) -> bool {
         let mut changed = false;

@@ -161,8 +161,13 @@ impl<'s, 'a> Reader<'s, 'a> {
             Tag::CodeBlock(CodeBlockKind::Fenced(_) | CodeBlockKind::Indented) => What::Block,
             Tag::Heading { level, id, .. } => self.heading(level, id.as_deref(), range, at),
             Tag::HtmlBlock => What::Html,
-            Tag::Image { dest_url, .. } => What::Picture(dest_url.into_string()),
-            Tag::Link { link_type, dest_url, .. } => {
+            Tag::Image { dest_url, title, .. } => {
+                // A title is shown too, to whoever rests the pointer on it.
+                self.block(&title, at);
+                What::Picture(dest_url.into_string())
+            }
+            Tag::Link { link_type, dest_url, title, .. } => {
+                self.block(&title, at);
                 self.link(link_type, &dest_url, at);
                 What::Through
             }

@@ -1,6 +1,7 @@
 //! Pages as bytes in memory: one file for each kind of page. Nothing is judged here, nothing is written to disk.
 
 mod caution;
+pub mod certificate;
 pub mod chart_svg;
 mod escape;
 pub mod flow_data;
@@ -36,6 +37,7 @@ pub fn site(cleared: &Cleared<Library>, today: Date) -> BTreeMap<String, Vec<u8>
     pages.extend(frame.library.procedures.iter().map(|procedure| procedure::page(&frame, procedure)));
     pages.extend(handbook::pages(&frame));
     files.extend(pages.into_iter().map(|(path, html)| (path, html.into_bytes())));
+    files.extend(certificate::all(frame.library));
     files
 }
 

@@ -3,6 +3,7 @@
 mod approvals;
 mod build;
 mod catalogue_rules;
+mod certificate;
 mod chart;
 mod cli;
 mod cut;
@@ -15,6 +16,7 @@ mod instructions;
 mod letters;
 mod letters_flow;
 mod mutants;
+mod mutation_bar;
 mod oracle;
 mod outside;
 mod proof;

@@ -16,7 +16,7 @@ use crate::support::random::Random;
 
 const DAY: jiff::civil::Date = date(2026, 11, 24);
 
-fn demo() -> Folder {
+pub fn demo() -> Folder {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("content");
     let files = walkdir::WalkDir::new(&root).into_iter().filter_map(Result::ok).filter(|entry| entry.file_type().is_file());
     let entries = files.map(|entry| {
@@ -27,7 +27,7 @@ fn demo() -> Folder {
 }
 
 /// Approved as it stands, so that nothing is refused only because it is not what was approved.
-fn judge(folder: &Folder) -> Verdict {
+pub fn judge(folder: &Folder) -> Verdict {
     let (library, findings) = read(&approved(folder.clone()));
     analyse(library, findings, DAY)
 }
@@ -37,7 +37,7 @@ fn approved(mut folder: Folder) -> Folder {
     signed(folder, |_| true)
 }
 
-fn text(entry: &Entry) -> String {
+pub fn text(entry: &Entry) -> String {
     match entry {
         Entry::File(bytes) => String::from_utf8_lossy(bytes).into_owned(),
         Entry::TooLarge(_) | Entry::Outside => String::new(),
@@ -54,7 +54,7 @@ fn changed(folder: &Folder, change: impl Fn(&str, &str) -> Option<String>) -> Fo
 }
 
 /// Steps of procedures with an error of the group safety.
-fn unsafe_steps(verdict: &Verdict) -> BTreeSet<(String, String)> {
+pub fn unsafe_steps(verdict: &Verdict) -> BTreeSet<(String, String)> {
     let errors = verdict.findings.iter().filter(|finding| finding.rule.group == Group::Safety && finding.severity == Severity::Error);
     errors.filter_map(|finding| Some((finding.procedure.as_ref()?.to_string(), finding.step.as_ref()?.to_string()))).collect()
 }

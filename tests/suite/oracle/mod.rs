@@ -3,6 +3,7 @@
 mod compare;
 pub mod covered;
 mod generate;
+pub mod generate;
 mod graph;
 mod idle;
 mod mends;
