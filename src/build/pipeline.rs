@@ -16,6 +16,7 @@ use crate::build::world::World;
 use crate::finding::Finding;
 use crate::read;
 use crate::render;
+use crate::text::folder::Folder;
 use crate::text::id::Id;
 
 /// Reads a library and runs every rule over it.
@@ -23,9 +24,13 @@ use crate::text::id::Id;
 /// # Errors
 /// The library cannot be read. Whatever is wrong *in* it is a finding.
 pub fn verify(world: &dyn World, library: &Path) -> Result<Verdict, Failure> {
-    let folder = world.library(library)?;
-    let (library, findings) = read::read(&folder);
-    Ok(analyse::analyse(library, findings, world.today()))
+    Ok(judge(&world.library(library)?, world))
+}
+
+/// Reads a folder that is in memory, wherever it came from, and runs every rule over it.
+pub fn judge(folder: &Folder, world: &dyn World) -> Verdict {
+    let (library, findings) = read::read(folder);
+    analyse::analyse(library, findings, world.today())
 }
 
 /// What became of a wish to publish.

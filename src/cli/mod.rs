@@ -1,5 +1,6 @@
 //! The command line: one file per command. Findings go to standard output, everything else to standard error.
 
+mod compare;
 mod create;
 mod publish;
 mod rules;
@@ -34,6 +35,7 @@ enum Command {
     Verify(verify::Arguments),
     Publish(publish::Arguments),
     Rules(rules::Arguments),
+    Compare(compare::Arguments),
 }
 
 /// How a command ended.
@@ -75,6 +77,7 @@ fn dispatch(arguments: &Arguments, output: &Output) -> Result<Outcome, Failure> 
         Command::Verify(asked) => verify::run(asked, options, output),
         Command::Publish(asked) => publish::run(asked, options, output),
         Command::Rules(asked) => rules::run(asked, output),
+        Command::Compare(asked) => compare::run(asked, options, output),
     }
 }
 

@@ -1,6 +1,7 @@
 //! Findings as text, as one line each, and as JSON. Makes texts; prints nothing and judges nothing.
 
 pub mod clean;
+pub mod comparison;
 pub mod json;
 pub mod short;
 pub mod text;

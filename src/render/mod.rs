@@ -2,6 +2,7 @@
 
 mod caution;
 pub mod chart_svg;
+pub mod comparison;
 mod escape;
 pub mod flow_data;
 mod frame;
