@@ -4,6 +4,7 @@ mod build;
 mod catalogue_rules;
 mod chart;
 mod cli;
+mod compare;
 mod demo;
 mod emit;
 mod flow_data;
