@@ -25,9 +25,18 @@ pub enum GitFailure {
     /// The path leads out of the repository.
     OutsideRepository(String),
     /// No `library.yaml` in any of these folders of the revision; the empty name is the repository's top.
-    NoLibrary { revision: String, looked_in: Vec<String> },
-    SymbolicLink { revision: String, path: String },
-    Submodule { revision: String, path: String },
+    NoLibrary {
+        revision: String,
+        looked_in: Vec<String>,
+    },
+    SymbolicLink {
+        revision: String,
+        path: String,
+    },
+    Submodule {
+        revision: String,
+        path: String,
+    },
     /// Git said something that was not expected.
     Broken(String),
 }
@@ -164,7 +173,11 @@ fn object(bytes: &mut std::vec::IntoIter<u8>) -> Result<Vec<u8>, GitFailure> {
     let size = head.rsplit(' ').next().and_then(|size| size.parse::<usize>().ok());
     let size = size.ok_or_else(|| GitFailure::Broken(format!("no object there: {head}")))?;
     let found: Vec<u8> = bytes.by_ref().take(size).collect();
-    if found.len() == size && bytes.next() == Some(b'\n') { Ok(found) } else { Err(GitFailure::Broken("an object was cut short".to_owned())) }
+    if found.len() == size && bytes.next() == Some(b'\n') {
+        Ok(found)
+    } else {
+        Err(GitFailure::Broken("an object was cut short".to_owned()))
+    }
 }
 
 /// Whether the compiler reads a path of a library (see `build::world`).

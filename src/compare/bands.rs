@@ -14,7 +14,9 @@ pub type Edge = (Decimal, bool);
 
 /// Whether the bands of both have the same limits, one by one (or neither has bands).
 pub fn same_limits(old: &Measurement, new: &Measurement) -> bool {
-    let limits = |it: &Measurement| bands(it).map(|bands| bands.iter().map(|band| band.limit.as_ref().map(|it| it.value.clone())).collect::<Vec<_>>());
+    let limits = |it: &Measurement| {
+        bands(it).map(|bands| bands.iter().map(|band| band.limit.as_ref().map(|it| it.value.clone())).collect::<Vec<_>>())
+    };
     limits(old) == limits(new)
 }
 

@@ -97,7 +97,8 @@ fn run(old: Flow<'_>, new: Flow<'_>, differing: &BTreeSet<Id>, by_words: bool) -
             }
             (None, None) => None,
             (left, right) => {
-                let shown = |start: Option<usize>| start.map_or_else(|| "has no first step".to_owned(), |start| union.states[start].says.clone());
+                let shown =
+                    |start: Option<usize>| start.map_or_else(|| "has no first step".to_owned(), |start| union.states[start].says.clone());
                 Some((Apart { answers: Vec::new(), old: shown(left), new: shown(right) }, false))
             }
         };
@@ -382,7 +383,7 @@ fn beside_words(flow: Flow<'_>, step: &Step, differing: &BTreeSet<Id>) -> String
     let mut parts = Vec::new();
     if !step.cautions.is_empty() {
         parts.push(format!("with the cautions {}", step.cautions.iter().map(|it| it.value.to_string()).collect::<Vec<_>>().join(", ")));
-    } else {
+    } else if !matches!(step.kind, StepKind::CarryOut(_)) {
         parts.push("with no caution".to_owned());
     }
     match &step.kind {
@@ -395,7 +396,9 @@ fn beside_words(flow: Flow<'_>, step: &Step, differing: &BTreeSet<Id>) -> String
             let tells = if differing.contains(&carry_out.procedure.value) { format!(", as {} has it", flow.side) } else { String::new() };
             parts.push(format!("that is `{}`{tells}", carry_out.procedure.value));
         }
-        StepKind::Measure(measurement) => parts.push(format!("in {}", if unit(measurement).is_empty() { "no unit" } else { unit(measurement) })),
+        StepKind::Measure(measurement) => {
+            parts.push(format!("in {}", if unit(measurement).is_empty() { "no unit" } else { unit(measurement) }))
+        }
         StepKind::Ask(_) | StepKind::ByModel(_) | StepKind::Unclear(_) => {}
     }
     parts.extend(step.at_most.as_ref().map(|most| format!("at most {} times", most.value)));

@@ -64,7 +64,14 @@ struct Entry<'a, 'b, 'c> {
 }
 
 impl Entry<'_, '_, '_> {
-    fn tell(&mut self, kind: &'static Kind, old: Option<Place>, new: Option<Place>, message: String, words: (Option<String>, Option<String>)) {
+    fn tell(
+        &mut self,
+        kind: &'static Kind,
+        old: Option<Place>,
+        new: Option<Place>,
+        message: String,
+        words: (Option<String>, Option<String>),
+    ) {
         let spot = Spot::of(Some(self.old), Some(self.new)).at(old, new);
         let change = self.out.add(kind, spot, message);
         change.subject(self.id.as_str()).words(words.0, words.1).used_by(self.using.clone());
@@ -88,7 +95,13 @@ impl Entry<'_, '_, '_> {
         };
         for word in only(old, new) {
             let words = (Some(word.value.clone()), None);
-            self.tell(&kind::WORDS_LOST, Some(word.at), None, format!("`{}` is no longer given away by \"{}\"", self.id, plain(&word)), words);
+            self.tell(
+                &kind::WORDS_LOST,
+                Some(word.at),
+                None,
+                format!("`{}` is no longer given away by \"{}\"", self.id, plain(&word)),
+                words,
+            );
         }
         for word in only(new, old) {
             let words = (None, Some(word.value.clone()));
@@ -222,7 +235,7 @@ fn shown_by(old: &Condition, new: &Condition, entry: &mut Entry<'_, '_, '_>) {
         None => "no reading".to_owned(),
         Some(it) => {
             let from = it.from.map(|from| format!("from {from} ")).unwrap_or_default();
-            format!("{from}up to {} {}", it.up_to, it.unit.as_str()).trim_end().to_owned()
+            format!("readings {from}up to {} {}", it.up_to, it.unit.as_str()).trim_end().to_owned()
         }
     };
     let message = format!("`{}` is shown by {} now, before by {}", new.id, says(after), says(before));

@@ -50,6 +50,26 @@ pub struct Kind {
     pub rank: usize,
 }
 
+impl Kind {
+    /// Whether the proof says so, as against what an author wrote: it has its cause elsewhere in the list.
+    pub fn follows(&self) -> bool {
+        let proofs = [
+            &EXPOSURE_UNPROVEN,
+            &EXPOSURE_PROVEN,
+            &EXPOSURE_NEW,
+            &EXPOSURE_GONE,
+            &COVERED_OTHERWISE,
+            &CONDITION_NOT_HELD,
+            &CONDITION_HELD,
+            &ENDS_LESS_SAFE,
+            &ENDS_OTHERWISE,
+            &FINDING_NEW,
+            &FINDING_GONE,
+        ];
+        proofs.iter().any(|kind| kind.rank == self.rank)
+    }
+}
+
 macro_rules! kinds {
     ($($constant:ident = $name:literal, $area:ident, $turn:ident;)*) => {
         #[allow(non_camel_case_types, clippy::upper_case_acronyms)]

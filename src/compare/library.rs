@@ -38,7 +38,10 @@ pub fn compare(old: &Library, new: &Library, pictures: (&Judged<'_>, &Judged<'_>
 
 fn stop_card(old: &Library, new: &Library, out: &mut Changes<'_>) {
     let card = |library: &Library| {
-        library.stop_card.as_ref().map(|card| (card.at, format!("{}\n{}", card.title.as_ref().map_or("", |it| it.as_str()), whole(&card.body))))
+        library
+            .stop_card
+            .as_ref()
+            .map(|card| (card.at, format!("{}\n{}", card.title.as_ref().map_or("", |it| it.as_str()), whole(&card.body))))
     };
     let (was, is) = (card(old), card(new));
     if was.as_ref().map(|it| plain(&it.1)) == is.as_ref().map(|it| plain(&it.1)) {
@@ -153,14 +156,25 @@ fn equipment(old: &Library, new: &Library, out: &mut Changes<'_>) {
                 if before.map(|it| it.0) == after.map(|it| it.0) {
                     continue;
                 }
-                let says = |it: Option<(crate::text::quantity::Quantity, Place)>| it.map_or_else(|| "none".to_owned(), |it| it.0.to_string());
+                let says =
+                    |it: Option<(crate::text::quantity::Quantity, Place)>| it.map_or_else(|| "none".to_owned(), |it| it.0.to_string());
                 let message = format!("`{}`: the {what} `{name}` is {} now, before {}", model.id, says(after), says(before));
                 let spot = Spot::of(before.map(|it| it.1), after.map(|it| it.1));
                 let mut using = if what == "figure" { uses::figure(new, name) } else { uses::repeats(new) };
                 using.extend(if what == "figure" { uses::figure(old, name) } else { Vec::new() });
                 using.sort();
                 using.dedup();
-                let change = out.add(&kind::FIGURE_CHANGED, spot, message);
+                let seconds = |it: Option<(crate::text::quantity::Quantity, Place)>| {
+                    it.and_then(|it| crate::text::quantity::seconds(it.0.value, it.0.unit.as_str()))
+                };
+                // A figure that says how long a condition takes is a wait.
+                let kind = match (what == "figure" && uses::is_wait(old, new, name), seconds(before), seconds(after)) {
+                    (true, Some(was), Some(is)) if is < was => &kind::TAKES_CUT,
+                    (true, Some(was), Some(is)) if is > was => &kind::TAKES_GROWN,
+                    (true, _, _) => &kind::TAKES_CHANGED,
+                    (false, _, _) => &kind::FIGURE_CHANGED,
+                };
+                let change = out.add(kind, spot, message);
                 change.subject(name.as_str()).words(Some(says(before)), Some(says(after))).used_by(using);
             }
         }
@@ -191,7 +205,8 @@ fn stages(old: &Library, new: &Library, out: &mut Changes<'_>) {
     };
     let (was, is) = (order(&before, &after), order(&after, &before));
     if was != is {
-        out.add(&kind::STAGE_CHANGED, Spot::default(), "the stages stand in another order").words(Some(was.join(", ")), Some(is.join(", ")));
+        out.add(&kind::STAGE_CHANGED, Spot::default(), "the stages stand in another order")
+            .words(Some(was.join(", ")), Some(is.join(", ")));
     }
 }
 

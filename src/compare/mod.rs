@@ -53,7 +53,8 @@ pub struct Judged<'a> {
 /// All that is to be told.
 #[derive(Clone, Debug)]
 pub struct Comparison {
-    /// Safety first; in each list what is weaker first; then by procedure, those of no procedure first.
+    /// Safety first; in each list what is weaker first; then what was written otherwise before what follows from it in the proof; then by
+    /// procedure, those of no procedure first.
     pub changes: Vec<Change>,
     /// What was taken to be the same though its id is another.
     pub matched: Vec<Matched>,
@@ -101,7 +102,11 @@ fn on_this_stack(old: &Judged<'_>, new: &Judged<'_>) -> Comparison {
     let mut not_compared = Vec::new();
     renames(&names, &before, after, &mut out);
     if before.catalogue.unreadable || after.catalogue.unreadable {
-        not_compared.push(NotCompared { procedure: None, what: "the safety catalogue", why: "`safety.yaml` cannot be understood".to_owned() });
+        not_compared.push(NotCompared {
+            procedure: None,
+            what: "the safety catalogue",
+            why: "`safety.yaml` cannot be understood".to_owned(),
+        });
     } else {
         catalogue::compare(&before, after, &mut out);
     }
@@ -125,7 +130,7 @@ fn on_this_stack(old: &Judged<'_>, new: &Judged<'_>) -> Comparison {
     let mut changes = out.list;
     changes.sort_by(|a, b| {
         let place = |it: &Change| it.new.as_ref().or(it.old.as_ref()).map(|side| (side.file.clone(), side.line, side.column));
-        let key = |it: &Change| (it.kind.area, it.kind.turn, it.procedure.clone(), it.kind.rank);
+        let key = |it: &Change| (it.kind.area, it.kind.turn, it.kind.follows(), it.procedure.clone(), it.kind.rank);
         key(a).cmp(&key(b)).then_with(|| place(a).cmp(&place(b))).then_with(|| a.message.cmp(&b.message))
     });
     Comparison { changes, matched: names.matched.clone(), behaviours, not_compared }
@@ -163,13 +168,7 @@ fn renames(names: &Names, old: &Library, new: &Library, out: &mut Changes<'_>) {
 }
 
 /// The pairs whose paths were judged on both sides; of the others it is said that they were not.
-fn judged<'a>(
-    pairs: &[Pair<'a>],
-    old: &Judged<'_>,
-    new: &Judged<'_>,
-    names: &Names,
-    not_compared: &mut Vec<NotCompared>,
-) -> Vec<Pair<'a>> {
+fn judged<'a>(pairs: &[Pair<'a>], old: &Judged<'_>, new: &Judged<'_>, names: &Names, not_compared: &mut Vec<NotCompared>) -> Vec<Pair<'a>> {
     let before: BTreeSet<Id> = old.not_analysed.iter().map(|id| names.procedure(id)).collect();
     let after: BTreeSet<&Id> = new.not_analysed.iter().collect();
     let mut judged = Vec::new();
@@ -275,7 +274,8 @@ fn callers(library: &Library, out: &mut Changes<'_>) {
         for (caller, step) in carried_out(library, &callee) {
             if told.insert((caller.id.clone(), step.id.clone())) {
                 let spot = Spot { procedure: Some(&caller.id), step: Some(&step.id), old: None, new: Some(step.at) };
-                out.add(&kind::CALLEE_CHANGED, spot, format!("`{}` carries out `{callee}`, which changed", step.id)).subject(callee.as_str());
+                out.add(&kind::CALLEE_CHANGED, spot, format!("`{}` carries out `{callee}`, which changed", step.id))
+                    .subject(callee.as_str());
             }
             if changed.insert(caller.id.clone()) {
                 open.push(caller.id.clone());

@@ -127,7 +127,8 @@ fn differences(was: &End, is: &End) -> (Vec<String>, Vec<String>) {
 /// Errors that only one of the libraries has.
 pub fn findings(old: &Judged<'_>, new: &Judged<'_>, out: &mut Changes<'_>) {
     let names = out.names;
-    let errors = |judged: &Judged<'_>| judged.findings.iter().filter(|it| it.severity == Severity::Error).cloned().collect::<Vec<Finding>>();
+    let errors =
+        |judged: &Judged<'_>| judged.findings.iter().filter(|it| it.severity == Severity::Error).cloned().collect::<Vec<Finding>>();
     type Key = (&'static str, Option<Id>, Option<Id>, Option<String>);
     let before = |finding: &Finding| -> Key {
         let procedure = finding.procedure.as_ref().map(|id| names.procedure(id));

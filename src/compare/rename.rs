@@ -75,8 +75,7 @@ impl Names {
         for Pair { old: before, new: after, by } in pair(old, new) {
             let (was, is) = (text(old, &before), text(new, &after));
             let alike = likeness(&was, &is);
-            let matched =
-                Matched { sort, procedure: procedure.cloned(), old: before.clone(), new: after.clone(), by, likeness: alike };
+            let matched = Matched { sort, procedure: procedure.cloned(), old: before.clone(), new: after.clone(), by, likeness: alike };
             if by != By::Id {
                 self.matched.push(matched);
             } else if alike < LEAST_LIKENESS && !was.trim().is_empty() && !is.trim().is_empty() {

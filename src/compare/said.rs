@@ -145,7 +145,9 @@ impl Writer {
                 let first = self.lists.last_mut().and_then(Option::take);
                 // Numbers follow from the first one; telling each would show every later item as changed.
                 let numbered = first.map(|first| if first == 1 { "#".to_owned() } else { format!("#{first}") });
-                if numbered.is_some() && let Some(list) = self.lists.last_mut() {
+                if numbered.is_some()
+                    && let Some(list) = self.lists.last_mut()
+                {
                     *list = Some(1);
                 }
                 self.block(format!("{} ", numbered.unwrap_or_else(|| "-".to_owned()).repeat(depth.max(1))));

@@ -219,7 +219,9 @@ fn action(spot: Spot<'_>, old: &Action, new: &Action, out: &mut Changes<'_>) {
     }
     effects::compare(spot, &format!("`{id}`"), &old.effects, &new.effects, out);
     let name = |id: &Option<At<Id>>| id.as_ref().map(|id| id.value.to_string());
-    if let (Some(was), Some(is)) = (name(&old.outcome), name(&new.outcome)) && was != is {
+    if let (Some(was), Some(is)) = (name(&old.outcome), name(&new.outcome))
+        && was != is
+    {
         let message = format!("the ending `{id}` is `{is}` now, it was `{was}`");
         let place = |action: &Action| action.outcome.as_ref().map(|it| it.at);
         out.add(&kind::OUTCOME_CHANGED, spot.at(place(old), place(new)), message).words(Some(was), Some(is));

@@ -71,6 +71,13 @@ pub fn figure(library: &Library, id: &Id) -> Vec<Id> {
     found
 }
 
+/// Whether a condition of either library takes as long as a figure says.
+pub fn is_wait(old: &Library, new: &Library, id: &Id) -> bool {
+    let conditions = old.catalogue.conditions.iter().chain(&new.catalogue.conditions);
+    let mut takes = conditions.filter_map(|condition| condition.takes.as_ref());
+    takes.any(|takes| matches!(&takes.value, Takes::Figure(figure) if figure == id))
+}
+
 /// Procedures that sort a reading by the table of distances.
 pub fn repeats(library: &Library) -> Vec<Id> {
     let at = |step: &Step| matches!(&step.kind, StepKind::Measure(measurement) if matches!(measurement.sorting, Sorting::Match(_)));

@@ -60,7 +60,9 @@ fn matched<'w, 'a>(spot: Spot<'_>, old: &'w [Way<'a>], new: &'w [Way<'a>], out: 
         let like = |is: &&Way<'_>| {
             let texts = (was.text.as_deref().unwrap_or_default(), is.text.as_deref().unwrap_or_default());
             let led = |way: &Way<'_>| way.then.map(|then| then.value.clone());
-            is.kind == WayKind::Answer && was.kind == WayKind::Answer && (likeness(texts.0, texts.1) >= LEAST_LIKENESS || led(was) == led(is))
+            is.kind == WayKind::Answer
+                && was.kind == WayKind::Answer
+                && (likeness(texts.0, texts.1) >= LEAST_LIKENESS || led(was) == led(is))
         };
         match right.iter().position(like) {
             Some(index) => {
@@ -162,7 +164,8 @@ fn alone(spot: Spot<'_>, was: &Way<'_>, is: &Way<'_>, out: &mut Changes<'_>) {
 fn measured(spot: Spot<'_>, old: &Measurement, new: &Measurement, out: &mut Changes<'_>) {
     let id = spot.step.map(ToString::to_string).unwrap_or_default();
     let range = |it: &Measurement| {
-        let edge = |edge: &Option<At<rust_decimal::Decimal>>| edge.as_ref().map_or_else(|| "?".to_owned(), |it| it.value.normalize().to_string());
+        let edge =
+            |edge: &Option<At<rust_decimal::Decimal>>| edge.as_ref().map_or_else(|| "?".to_owned(), |it| it.value.normalize().to_string());
         format!("{} to {}", edge(&it.from), edge(&it.to))
     };
     if range(old) != range(new) {
@@ -223,9 +226,11 @@ fn whens(spot: Spot<'_>, old: &Step, new: &Step, out: &mut Changes<'_>) {
 fn all_whens(step: &Step) -> Vec<(String, String)> {
     let named = |way: &NamedWay| (way.name.value.as_str().replace('-', " "), when(&way.when));
     match &step.kind {
-        StepKind::Ask(question) => {
-            question.answers.iter().map(|answer| (answer.text.as_ref().map(|it| plain(it)).unwrap_or_default(), when(&answer.when))).collect()
-        }
+        StepKind::Ask(question) => question
+            .answers
+            .iter()
+            .map(|answer| (answer.text.as_ref().map(|it| plain(it)).unwrap_or_default(), when(&answer.when)))
+            .collect(),
         StepKind::Measure(measurement) => match &measurement.sorting {
             Sorting::Bands(list) => {
                 let unit = measurement.unit.as_ref().map_or(crate::text::quantity::Unit::NONE, |unit| unit.value);

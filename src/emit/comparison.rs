@@ -60,7 +60,7 @@ pub fn behaviour_words(behaviour: &Behaviour) -> (String, Option<&Apart>) {
     let (words, apart) = match &behaviour.verdict {
         Verdict::Same => ("no answers tell them apart", None),
         Verdict::Words(apart) => ("the same answers lead to the same steps, of which some have other words", Some(apart)),
-        Verdict::Differs(apart) => ("the same answers lead elsewhere", Some(apart)),
+        Verdict::Differs(apart) => ("the same answers show something else", Some(apart)),
     };
     (format!("`{}`{on}: {words}{uncounted}", behaviour.procedure), apart)
 }

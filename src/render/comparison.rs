@@ -89,7 +89,10 @@ impl Sheet<'_> {
     fn area(&self, area: Area) -> String {
         let key = area.as_str();
         let changes: Vec<&Change> = self.told.comparison.of(area).collect();
-        let mut out = format!("<section class=\"area\" id=\"{key}\" aria-labelledby=\"{key}-name\">\n<h2 id=\"{key}-name\">{}</h2>\n", self.word(key));
+        let mut out = format!(
+            "<section class=\"area\" id=\"{key}\" aria-labelledby=\"{key}-name\">\n<h2 id=\"{key}-name\">{}</h2>\n",
+            self.word(key)
+        );
         if changes.is_empty() {
             out += &format!("<p>{}</p>\n", self.word("none"));
         }
@@ -196,7 +199,8 @@ impl Sheet<'_> {
                 same += 1;
                 continue;
             };
-            items += &format!("<article class=\"change\">\n<p class=\"change__fact\">{}</p>\n{}</article>\n", fact(&words), self.apart(apart));
+            items +=
+                &format!("<article class=\"change\">\n<p class=\"change__fact\">{}</p>\n{}</article>\n", fact(&words), self.apart(apart));
         }
         if items.is_empty() {
             return String::new();

@@ -16,7 +16,9 @@ fn the_published_automaton_has_its_published_classes() {
     let automaton = Automaton { shows: (0..8).map(|it| usize::from(it == 2)).collect(), ways };
     let rounds = refine(&automaton);
     let classes = rounds.classes();
-    for (left, right, same) in [("A", "E", true), ("B", "H", true), ("D", "F", true), ("A", "B", false), ("A", "G", false), ("C", "G", false)] {
+    for (left, right, same) in
+        [("A", "E", true), ("B", "H", true), ("D", "F", true), ("A", "B", false), ("A", "G", false), ("C", "G", false)]
+    {
         let (left, right) = (state(left.as_bytes()[0]), state(right.as_bytes()[0]));
         assert_eq!(classes[left] == classes[right], same, "{left} {right}: {classes:?}");
     }

@@ -78,19 +78,43 @@ const EDITS: &[(&str, &str, &str, &str, &str)] = &[
     (MARKS, "when: [fixed]", "when: [nick]", "check-changed", "check-changed"),
     (MARKS, "cures: [nick]\n", "cures: [nick]\n    not-touching: { fuser: only named }\n", "denial-new", "denial-gone"),
     (MARKS, "cures: [nick]\n", "cures: [scar]\n", "cures-changed", "cures-changed"),
-    (MARKS, "      - { below: 65, then: technician, when: [scar] }", "      - { below: 65, then: drum, when: [scar] }", "target-changed", "target-changed"),
+    (
+        MARKS,
+        "      - { below: 65, then: technician, when: [scar] }",
+        "      - { below: 65, then: drum, when: [scar] }",
+        "target-changed",
+        "target-changed",
+    ),
     (MARKS, "below: 65", "below: 70", "values-moved", "values-moved"),
     (MARKS, "below: 65, then: technician,", "below: 66, then: technician, sets: [bridged],", "effect-of-values", "effect-of-values"),
     (MARKS, "    to: 400", "    to: 300", "range-changed", "range-changed"),
     (MARKS, "    unit: mm", "    unit: cm", "measured-otherwise", "measured-otherwise"),
-    (MARKS, "      - { answer: \"No\", then: hand-over }\n    unsure: hand-over\n  gap", "      - { answer: \"No\", then: hand-over }\n      - { answer: Now and then, then: leave }\n    unsure: hand-over\n  gap", "way-new", "way-gone"),
-    (MARKS, "answer: \"No\", then: hand-over }\n    unsure: hand-over\n  gap", "answer: No or never, then: hand-over }\n    unsure: hand-over\n  gap", "answer-reworded", "answer-reworded"),
+    (
+        MARKS,
+        "      - { answer: \"No\", then: hand-over }\n    unsure: hand-over\n  gap",
+        "      - { answer: \"No\", then: hand-over }\n      - { answer: Now and then, then: leave }\n    unsure: hand-over\n  gap",
+        "way-new",
+        "way-gone",
+    ),
+    (
+        MARKS,
+        "answer: \"No\", then: hand-over }\n    unsure: hand-over\n  gap",
+        "answer: No or never, then: hand-over }\n    unsure: hand-over\n  gap",
+        "answer-reworded",
+        "answer-reworded",
+    ),
     (MARKS, "steps:\n", "start: gap\nsteps:\n", "start-changed", "start-changed"),
     (MARKS, "outcome: out-of-service", "outcome: handed-over", "outcome-changed", "outcome-changed"),
     (MARKS, "carry-out: isolate", "carry-out: marks", "carries-out-other", "carries-out-other"),
     (MARKS, "  leave: {", "  extra: { do: Sweep the whole floor, then: leave }\n  leave: {", "step-new", "step-gone"),
     (MARKS, "  leave: {", "  extra: { do: Sweep the whole floor, outcome: no-fault }\n  leave: {", "ending-new", "ending-gone"),
-    (MARKS, "do: Let the dust settle, wait: 10 min, then: test", "ask: Let the dust settle, answers: [{ answer: a, then: test }, { answer: b, then: test }], unsure: test", "step-kind-changed", "step-kind-changed"),
+    (
+        MARKS,
+        "do: Let the dust settle, wait: 10 min, then: test",
+        "ask: Let the dust settle, answers: [{ answer: a, then: test }, { answer: b, then: test }], unsure: test",
+        "step-kind-changed",
+        "step-kind-changed",
+    ),
     (MARKS, "Replace the fuser unit", "Replace the old fuser unit", "text-changed", "text-changed"),
     (MARKS, "Keep it from light.", "Keep it from bright light.", "section-changed", "section-changed"),
     (MARKS, "title: Marks repeat", "title: Marks come back", "heading-changed", "heading-changed"),
@@ -129,7 +153,13 @@ const EDITS: &[(&str, &str, &str, &str, &str)] = &[
     ("safety.yaml", "steps: 5", "steps: 6", "caution-within-raised", "caution-within-lowered"),
     ("library.yaml", "offline-days: 14", "offline-days: 15", "offline-days-raised", "offline-days-lowered"),
     ("library.yaml", "language: en", "language: de", "language-changed", "language-changed"),
-    ("library.yaml", "language: en\n", "language: en\nrules: { step-without-words: { severity: note, reason: short steps } }\n", "rule-lowered", "rule-raised"),
+    (
+        "library.yaml",
+        "language: en\n",
+        "language: en\nrules: { step-without-words: { severity: note, reason: short steps } }\n",
+        "rule-lowered",
+        "rule-raised",
+    ),
     ("library.yaml", "title: Larkmere", "title: The Larkmere", "setting-changed", "setting-changed"),
     ("equipment.yaml", "90 mm", "91 mm", "figure-changed", "figure-changed"),
     ("equipment.yaml", "Tarnwood D30", "Tarnwood D31", "model-changed", "model-changed"),
@@ -171,7 +201,11 @@ fn the_same_library_and_a_reformatted_one_have_no_change_in_meaning() {
         (MARKS, "- under a cloth\n- in its bag", "* under a\n  cloth\n\n* in its bag"),
         (MARKS, "Take it out by its green handle. Keep it from light.", "Take it out by\nits green\nhandle.  Keep it from light."),
         (MARKS, "symptoms: [repeating marks]", "symptoms:\n  - 'repeating marks' # a comment"),
-        (MARKS, "title: Marks repeat down the page\nsummary: The same mark comes back.", "summary: The same mark comes back.\ntitle: Marks repeat down the page"),
+        (
+            MARKS,
+            "title: Marks repeat down the page\nsummary: The same mark comes back.",
+            "summary: The same mark comes back.\ntitle: Marks repeat down the page",
+        ),
         ("safety.yaml", "avoid: Let it cool.", "avoid: \"Let it cool.\""),
         ("stop.md", "# Stop\n\nCall the fire service.", "Stop\n====\n\nCall the fire\nservice."),
     ];
@@ -183,7 +217,11 @@ fn the_same_library_and_a_reformatted_one_have_no_change_in_meaning() {
 
 #[test]
 fn two_answers_that_exchange_where_they_lead_come_first() {
-    let new = edited(MARKS, "\"Yes\", then: gap, when: rest }\n      - { answer: \"No\", then: hand-over", "\"Yes\", then: hand-over, when: rest }\n      - { answer: \"No\", then: gap");
+    let new = edited(
+        MARKS,
+        "\"Yes\", then: gap, when: rest }\n      - { answer: \"No\", then: hand-over",
+        "\"Yes\", then: hand-over, when: rest }\n      - { answer: \"No\", then: gap",
+    );
     let comparison = compared(&base(), &new);
     assert_eq!(comparison.changes[0].kind.name, "targets-swapped", "{:?}", comparison.changes);
     assert!(!names(&comparison).contains("target-changed"));

@@ -35,7 +35,8 @@ fn reformatted(path: &str, text: &str) -> String {
     let mut out = head;
     for line in body.lines() {
         let plain = line.starts_with(|c: char| c.is_alphabetic()) && !line.contains('|');
-        let half = line.match_indices(' ').map(|(at, _)| at).nth(3).filter(|at| plain && line[at + 1..].starts_with(|c: char| c.is_alphabetic()));
+        let half =
+            line.match_indices(' ').map(|(at, _)| at).nth(3).filter(|at| plain && line[at + 1..].starts_with(|c: char| c.is_alphabetic()));
         match half {
             Some(at) => out += &format!("{}\n{}\n", &line[..at], line[at..].trim_start()),
             None => out += &format!("{line}\n"),
@@ -87,7 +88,8 @@ fn damaged(text: &str) -> Vec<(String, String)> {
             with("at-most", Some(line.replace("at-most: ", "at-most: 9")));
         }
         let target = |line: &str| line.split("then: ").nth(1).map(|rest| rest.split([',', ' ']).next().unwrap_or("").to_owned());
-        if let (true, Some(next)) = (own.starts_with("- { answer"), lines.get(number + 1).filter(|next| next.trim_start().starts_with("- { answer")))
+        if let (true, Some(next)) =
+            (own.starts_with("- { answer"), lines.get(number + 1).filter(|next| next.trim_start().starts_with("- { answer")))
             && let (Some(first), Some(second)) = (target(line), target(next))
             && first != second
         {
