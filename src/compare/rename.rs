@@ -78,7 +78,7 @@ impl Names {
             let matched = Matched { sort, procedure: procedure.cloned(), old: before.clone(), new: after.clone(), by, likeness: alike };
             if by != By::Id {
                 self.matched.push(matched);
-            } else if alike < LEAST_LIKENESS && !was.trim().is_empty() && !is.trim().is_empty() {
+            } else if alike < LEAST_LIKENESS && own_words(old, &before) && own_words(new, &after) {
                 self.reused.push(matched);
             }
             map.insert(before, after);
@@ -225,6 +225,12 @@ impl Names {
         all(&self.conditions, &mut effects.clears);
         all(&self.conditions, &mut effects.sets);
     }
+}
+
+/// Whether an entry's text is its author's, and not only what it carries out or chooses from.
+fn own_words(list: &[Entry], id: &Id) -> bool {
+    let own = |entry: &Entry| !entry.text.trim().is_empty() && !matches!(entry.kind, "carry-out" | "by-model");
+    list.iter().any(|entry| entry.id == *id && own(entry))
 }
 
 fn renamed(map: &Map, id: &Id) -> Id {

@@ -52,6 +52,10 @@ pub const EQUIPMENT: &str = "models:
     name: Tarnwood D30
     figures: { widest: 90 mm }
     repeats: { drum: 75.4 mm }
+  floor:
+    name: Tarnwood S60
+    figures: { widest: 95 mm }
+    repeats: { drum: 94.2 mm }
 ";
 
 pub const STAGES: &str = "stages:

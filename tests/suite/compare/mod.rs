@@ -126,7 +126,7 @@ const EDITS: &[(&str, &str, &str, &str, &str)] = &[
     (MARKS, "weight: 40", "weight: 41", "fault-changed", "fault-changed"),
     (MARKS, "when: [scar]", "when: { scar: 0.5 }", "when-changed", "when-changed"),
     (MARKS, "status: released", "status: in-review", "status-changed", "procedure-released"),
-    (MARKS, "for: ordinary", "equipment: []\nfor: ordinary", "models-changed", "models-changed"),
+    (MARKS, "for: ordinary", "equipment: [desk]\nfor: ordinary", "models-changed", "models-changed"),
     (MARKS, "    do: Change the drum\n", "    do: Read every number of the panel aloud to the caller\n", "id-reused", "id-reused"),
     (TASK, ", sets: [isolated]", "", "ends-less-safe", "ends-otherwise"),
     (TASK, ", sets: [isolated]", "", "condition-not-held", "condition-held"),
