@@ -133,7 +133,7 @@ fn hazards(old: &Hazard, new: &Hazard, using: Vec<Id>, out: &mut Changes<'_>) {
         entry.tell(kind, at(old), at(new), message, (Some(least(old).as_str().to_owned()), Some(least(new).as_str().to_owned())));
     }
     signal(old, new, &mut entry);
-    let texts: [(&str, &Option<At<String>>, &Option<At<String>>); 9] = [
+    let texts = [
         ("its name", &old.name, &new.name),
         ("its kind", &old.kind, &new.kind),
         ("its place", &old.where_at, &new.where_at),

@@ -19,6 +19,7 @@ mod effects;
 mod library;
 mod procedure;
 mod proven;
+mod sees;
 mod steps;
 mod uses;
 mod ways;
@@ -208,9 +209,12 @@ fn carried_out<'a>(library: &'a Library, id: &Id) -> Vec<(&'a Procedure, &'a Ste
     all.filter(|(_, step)| matches!(&step.kind, StepKind::CarryOut(it) if it.procedure.value == *id)).collect()
 }
 
+/// By model: the verdict, and whether limits were too many to be counted.
+type Results = Vec<(Option<Id>, Verdict, bool)>;
+
 /// The behaviour of each pair on each model, what is carried out first.
 fn behaviours(pairs: &[Pair<'_>]) -> Vec<Behaviour> {
-    let mut found: BTreeMap<Id, Vec<(Option<Id>, Verdict, bool)>> = BTreeMap::new();
+    let mut found: BTreeMap<Id, Results> = BTreeMap::new();
     for pair in pairs {
         behaviour_of(pair, pairs, &mut found);
     }
@@ -232,7 +236,7 @@ fn behaviours(pairs: &[Pair<'_>]) -> Vec<Behaviour> {
     all
 }
 
-fn behaviour_of(pair: &Pair<'_>, pairs: &[Pair<'_>], found: &mut BTreeMap<Id, Vec<(Option<Id>, Verdict, bool)>>) {
+fn behaviour_of(pair: &Pair<'_>, pairs: &[Pair<'_>], found: &mut BTreeMap<Id, Results>) {
     if found.contains_key(&pair.new.id) {
         return;
     }
@@ -248,7 +252,7 @@ fn behaviour_of(pair: &Pair<'_>, pairs: &[Pair<'_>], found: &mut BTreeMap<Id, Ve
     let models = if both.is_empty() { vec![None] } else { both };
     let mut results = Vec::new();
     for model in models {
-        let differs = |(id, list): (&Id, &Vec<(Option<Id>, Verdict, bool)>)| {
+        let differs = |(id, list): (&Id, &Results)| {
             let here = list.iter().any(|(on, verdict, _)| *verdict != Verdict::Same && (on.is_none() || model.is_none() || *on == model));
             here.then(|| id.clone())
         };
