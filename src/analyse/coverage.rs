@@ -1,6 +1,6 @@
 //! What a reviewer sees of every procedure that could be judged.
 
-use crate::analyse::{Verdict, on_a_large_stack};
+use crate::analyse::{Verdict, deeply};
 use crate::flow::coverage::Coverage;
 use crate::flow::proof::Programs;
 use crate::model::procedure::Procedure;
@@ -9,7 +9,7 @@ use crate::text::id::Id;
 
 /// The coverage of every procedure, by id. Those that are withdrawn or were not analysed are left out.
 pub fn coverage(verdict: &Verdict) -> Vec<Coverage> {
-    on_a_large_stack(|| {
+    deeply(|| {
         let library = &verdict.library;
         let waived = paths::waived(library, &verdict.findings);
         let unjudged = |procedure: &&Procedure| procedure.is_withdrawn() || verdict.not_analysed.contains(&procedure.id);

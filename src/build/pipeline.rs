@@ -6,7 +6,7 @@
 //!
 //! Each stage takes what the one before it made. Only the first and the last touch the outside, through a [`World`].
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
 use jiff::civil::Date;
@@ -18,7 +18,7 @@ use crate::build::world::World;
 use crate::finding::Finding;
 use crate::read;
 use crate::render;
-use crate::text::folder::Folder;
+use crate::text::folder::{Entry, Folder};
 use crate::text::id::Id;
 
 /// Reads a library and runs every rule over it.
@@ -47,14 +47,24 @@ pub enum Published {
 /// # Errors
 /// The library cannot be read, there is nothing to publish, or the site cannot be written; then the target is as it was.
 pub fn publish(world: &dyn World, library: &Path, target: &Path, unreleased: bool) -> Result<Published, Failure> {
-    let verdict = verify(world, library)?;
+    let folder = world.library(library)?;
+    let verdict = judge(&folder, world.today());
     let Ok(cleared) = gate::clear(&verdict, unreleased) else { return Ok(Published::Refused(verdict)) };
     if cleared.library().procedures.is_empty() {
         return Err(Failure::NothingReleased);
     }
-    let files = render::site(&cleared, world.today());
+    let files = render::site(&cleared, pictures(folder), world.today());
     let written = publish::publish(world, library, target, Site { files, unreleased })?;
     Ok(Published::Written(verdict, written))
+}
+
+/// The bytes of the library's pictures, by path.
+fn pictures(folder: Folder) -> BTreeMap<String, Vec<u8>> {
+    let picture = |(path, entry)| match entry {
+        Entry::File(bytes) => Some((path, bytes)),
+        _ => None,
+    };
+    folder.entries.into_iter().filter(|(path, _)| path.starts_with("pictures/")).filter_map(picture).collect()
 }
 
 /// The part of a verdict that publishing is about: what would be published, all that it carries out, and the library itself.

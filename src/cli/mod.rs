@@ -1,6 +1,7 @@
 //! The command line: one file per command. Findings go to standard output, everything else to standard error.
 
 mod approve;
+mod compare;
 mod create;
 mod publish;
 mod rules;
@@ -39,6 +40,7 @@ enum Command {
     Approve(approve::Arguments),
     Rules(rules::Arguments),
     Schema(schema::Arguments),
+    Compare(compare::Arguments),
 }
 
 /// How a command ended.
@@ -104,6 +106,7 @@ fn dispatch(arguments: &Arguments, output: &Output) -> Result<Outcome, Failure> 
         Command::Approve(asked) => approve::run(asked, options, output),
         Command::Rules(asked) => rules::run(asked, output),
         Command::Schema(asked) => schema::run(asked, options, output),
+        Command::Compare(asked) => compare::run(asked, options, output),
     }
 }
 

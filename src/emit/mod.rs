@@ -1,6 +1,7 @@
 //! Findings as text, as one line each, as JSON, and as SARIF. Makes texts; prints nothing and judges nothing.
 
 pub mod clean;
+pub mod comparison;
 pub mod json;
 pub mod sarif;
 pub mod short;

@@ -2,6 +2,8 @@
 
 pub mod way;
 
+pub use way::in_words as witness_words;
+
 use std::ops::Range;
 
 use annotate_snippets::{Annotation, AnnotationKind, Element, Group, Level, Origin, Renderer, Snippet};

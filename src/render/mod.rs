@@ -3,6 +3,7 @@
 mod caution;
 pub mod certificate;
 pub mod chart_svg;
+pub mod comparison;
 mod escape;
 pub mod flow_data;
 mod frame;
@@ -27,10 +28,11 @@ use crate::analyse::gate::Cleared;
 use crate::model::library::Library;
 use crate::render::frame::Frame;
 
-/// Every page and asset of a site by its path, pictures excepted (see [`pictures`]). Only a library that passed the gate has pages.
-pub fn site(cleared: &Cleared<Library>, today: Date) -> BTreeMap<String, Vec<u8>> {
+/// Every page, asset and picture of a site by its path; pictures, handed in as they are, keep theirs. Only a library that passed the gate has pages.
+pub fn site(cleared: &Cleared<Library>, pictures: BTreeMap<String, Vec<u8>>, today: Date) -> BTreeMap<String, Vec<u8>> {
     let frame = Frame::new(cleared, today);
     let mut files = frame.assets();
+    files.extend(pictures);
     let mut pages = vec![start::page(&frame)];
     pages.extend(frame.library.stop_card.as_ref().map(|card| leaflet::stop(&frame, card)));
     pages.extend(frame.library.leaflets.iter().map(|leaflet| leaflet::page(&frame, leaflet)));
@@ -39,9 +41,4 @@ pub fn site(cleared: &Cleared<Library>, today: Date) -> BTreeMap<String, Vec<u8>
     files.extend(pages.into_iter().map(|(path, html)| (path, html.into_bytes())));
     files.extend(certificate::all(frame.library));
     files
-}
-
-/// Paths of the pictures that belong to the site, relative to the library; each goes to the same path in the site.
-pub fn pictures(cleared: &Cleared<Library>) -> Vec<String> {
-    cleared.library().pictures.iter().cloned().collect()
 }

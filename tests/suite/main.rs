@@ -6,6 +6,7 @@ mod catalogue_rules;
 mod certificate;
 mod chart;
 mod cli;
+mod compare;
 mod cut;
 mod demo;
 mod emit;

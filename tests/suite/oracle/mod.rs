@@ -2,7 +2,6 @@
 
 mod compare;
 pub mod covered;
-mod generate;
 pub mod generate;
 mod graph;
 mod idle;
