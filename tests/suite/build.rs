@@ -307,3 +307,25 @@ fn links_inside_a_library_are_followed_and_links_out_of_it_are_not() {
     link("nothing.md", "lib/procedures/dead.md");
     assert_eq!(disk.library(&place.path("lib")), Err(Failure::DeadLink { path: place.path("lib/procedures/dead.md") }));
 }
+
+/// A page with a picture needs the picture: in the site it stands where it stood in the library, byte for byte.
+#[test]
+fn pictures_are_published_as_they_are() {
+    use stepward::build::pipeline::{self, Published};
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let library = folder.path().join("library");
+    let put = |path: &str, bytes: &[u8]| {
+        let path = library.join(path);
+        std::fs::create_dir_all(path.parent().expect("a folder")).expect("written");
+        std::fs::write(path, bytes).expect("written");
+    };
+    put("library.yaml", b"title: Pictures\n");
+    put("pictures/drum.png", b"\x89PNG\r\n\x1a\n and more");
+    put("procedures/look.md", b"---\ntitle: Look\nsteps:\n  end: { do: Call the desk, outcome: handed-over }\n---\n\n## The end {#end}\n\n![The drum seen from the left](../pictures/drum.png)\n");
+    let target = folder.path().join("site");
+    let world = stepward::build::disk::Disk { today: jiff::civil::date(2026, 11, 24) };
+    let Ok(Published::Written(..)) = pipeline::publish(&world, &library, &target, true) else { panic!("the library is sound") };
+    assert_eq!(std::fs::read(target.join("pictures/drum.png")).expect("published"), b"\x89PNG\r\n\x1a\n and more");
+    let page = std::fs::read_to_string(target.join("procedures/look.html")).expect("published");
+    assert!(page.contains("../pictures/drum.png"));
+}

@@ -132,7 +132,7 @@ fn a_damaged_library_never_panics_and_is_never_half_published() {
         }
         let verdict = judge(&folder);
         match gate::clear(&verdict, false) {
-            Ok(cleared) => assert!(render::site(&cleared, DAY).contains_key("index.html")),
+            Ok(cleared) => assert!(render::site(&cleared, std::collections::BTreeMap::new(), DAY).contains_key("index.html")),
             Err(_) => refused += 1,
         }
     }

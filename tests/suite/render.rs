@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use stepward::model::procedure::Status;
-use stepward::render::{pictures, site};
+use stepward::render::site;
 use stepward::text::id::Id;
 
 use crate::support::html::Page;
@@ -12,7 +12,7 @@ use crate::support::small_library::{cleared, library};
 const TODAY: jiff::civil::Date = jiff::civil::date(2026, 11, 24);
 
 fn files() -> BTreeMap<String, Vec<u8>> {
-    site(&cleared(library(), false), TODAY)
+    site(&cleared(library(), false), BTreeMap::new(), TODAY)
 }
 
 fn pages() -> BTreeMap<String, Page> {
@@ -81,7 +81,7 @@ fn ids_are_unique_and_everything_that_names_one_finds_it() {
 fn every_address_is_relative_and_leads_to_something_in_the_site() {
     let files = files();
     let pages = pages();
-    let pictures: BTreeSet<String> = pictures(&cleared(library(), false)).into_iter().collect();
+    let pictures: BTreeSet<String> = library().pictures;
     assert_eq!(pictures.iter().map(String::as_str).collect::<Vec<_>>(), ["pictures/drum ends.png"]);
     let mut seen = 0;
     for (path, page) in &pages {
@@ -203,7 +203,7 @@ fn the_safety_summary_holds_the_hazards_of_what_is_carried_out_too() {
         step.cautions.retain(|id| id.value != "mains-inlet");
         step.exposes.clear();
     }
-    let files = site(&cleared(library, false), TODAY);
+    let files = site(&cleared(library, false), BTreeMap::new(), TODAY);
     let page = Page::parse(&String::from_utf8_lossy(&files["procedures/marks-repeat.html"]));
     let summary = page.by_id("safety").expect("a summary");
     let shown: Vec<&str> = page.below(summary).into_iter().filter_map(|handle| page.nodes[handle].attribute("data-hazard")).collect();
@@ -304,7 +304,7 @@ fn the_start_page_offers_no_task_that_demands_something() {
 #[test]
 fn a_site_with_unreleased_procedures_says_on_every_page_that_it_is_not_for_use() {
     let banner = |unreleased: bool| {
-        let files = site(&cleared(library(), unreleased), TODAY);
+        let files = site(&cleared(library(), unreleased), BTreeMap::new(), TODAY);
         let html = files.iter().filter(|(path, _)| path.ends_with(".html"));
         html.filter(|(_, bytes)| String::from_utf8_lossy(bytes).contains("Not for use. This site")).count()
     };
@@ -314,7 +314,7 @@ fn a_site_with_unreleased_procedures_says_on_every_page_that_it_is_not_for_use()
 #[test]
 fn a_procedure_past_its_review_says_so_from_the_day_after() {
     let shown = |today| {
-        let files = site(&cleared(library(), false), today);
+        let files = site(&cleared(library(), false), BTreeMap::new(), today);
         String::from_utf8_lossy(&files["procedures/marks-repeat.html"]).contains("due for review by 2027-06-30")
     };
     assert!(!shown(jiff::civil::date(2027, 6, 30)));
