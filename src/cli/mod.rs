@@ -2,6 +2,7 @@
 
 mod create;
 mod publish;
+mod review;
 mod rules;
 mod verify;
 
@@ -33,6 +34,7 @@ enum Command {
     Create(create::Arguments),
     Verify(verify::Arguments),
     Publish(publish::Arguments),
+    Review(review::Arguments),
     Rules(rules::Arguments),
 }
 
@@ -74,6 +76,7 @@ fn dispatch(arguments: &Arguments, output: &Output) -> Result<Outcome, Failure> 
         Command::Create(asked) => create::run(asked, options, output),
         Command::Verify(asked) => verify::run(asked, options, output),
         Command::Publish(asked) => publish::run(asked, options, output),
+        Command::Review(asked) => review::run(asked, options, output),
         Command::Rules(asked) => rules::run(asked, output),
     }
 }

@@ -1,7 +1,8 @@
-//! Findings as text, as one line each, and as JSON. Makes texts; prints nothing and judges nothing.
+//! Findings as text, as one line each, and as JSON; and the safety review likewise. Makes texts; prints nothing and judges nothing.
 
 pub mod clean;
 pub mod json;
+pub mod review;
 pub mod short;
 pub mod text;
 

@@ -11,6 +11,7 @@ mod links;
 mod markdown;
 mod procedure;
 mod readings;
+mod review;
 mod say;
 mod sign;
 mod start;
@@ -19,22 +20,28 @@ mod ways;
 
 use std::collections::BTreeMap;
 
-use jiff::civil::Date;
-
 use crate::analyse::gate::Cleared;
+use crate::emit::review::Review;
 use crate::model::library::Library;
 use crate::render::frame::Frame;
 
 /// Every page and asset of a site by its path, pictures excepted (see [`pictures`]). Only a library that passed the gate has pages.
-pub fn site(cleared: &Cleared<Library>, today: Date) -> BTreeMap<String, Vec<u8>> {
-    let frame = Frame::new(cleared, today);
+/// `review` is the review of the same library; its pages are part of the site.
+pub fn site(cleared: &Cleared<Library>, review: &Review<'_>) -> BTreeMap<String, Vec<u8>> {
+    let frame = Frame::new(cleared, review.today);
     let mut files = frame.assets();
     let mut pages = vec![start::page(&frame)];
     pages.extend(frame.library.stop_card.as_ref().map(|card| leaflet::stop(&frame, card)));
     pages.extend(frame.library.leaflets.iter().map(|leaflet| leaflet::page(&frame, leaflet)));
     pages.extend(frame.library.procedures.iter().map(|procedure| procedure::page(&frame, procedure)));
+    pages.extend(review::beside_procedures(&frame, review));
     files.extend(pages.into_iter().map(|(path, html)| (path, html.into_bytes())));
     files
+}
+
+/// The review pages alone, with their assets. They show libraries with errors, too: there is no procedure in them that could be followed.
+pub fn review(review: &Review<'_>) -> BTreeMap<String, Vec<u8>> {
+    review::alone(review)
 }
 
 /// Paths of the pictures that belong to the site, relative to the library; each goes to the same path in the site.

@@ -8,7 +8,13 @@ use crate::text::id::Id;
 
 /// One line a step. Steps of a procedure that is carried out stand indented under the step that carries it out.
 pub fn in_words(witness: &[WitnessEntry], library: &Library) -> String {
-    let mut lines = vec!["one way that leads there:".to_owned()];
+    let lines = std::iter::once("one way that leads there:".to_owned()).chain(lines(witness, library));
+    lines.collect::<Vec<_>>().join("\n")
+}
+
+/// The lines alone.
+pub fn lines(witness: &[WitnessEntry], library: &Library) -> Vec<String> {
+    let mut lines = Vec::new();
     let mut inside: Vec<&Id> = Vec::new();
     for entry in witness {
         match inside.iter().position(|id| **id == entry.procedure) {
@@ -18,7 +24,7 @@ pub fn in_words(witness: &[WitnessEntry], library: &Library) -> String {
         let indent = "  ".repeat(inside.len());
         lines.push(format!("{indent}\"{}\"{}", clean::line(&title(entry, library)), taken(entry)));
     }
-    lines.join("\n")
+    lines
 }
 
 /// What a step is called where its id would say too little.
