@@ -1,5 +1,6 @@
 //! Runs the rules over a library that was read, and opens the gate to publishing.
 
+pub mod coverage;
 pub mod gate;
 pub mod settings;
 
@@ -30,10 +31,15 @@ pub struct Verdict {
 ///
 /// Procedures may carry each other out in long chains, each a call deep: so the analysis has a large stack of its own.
 pub fn analyse(library: Library, reading: Findings, today: Date) -> Verdict {
+    on_a_large_stack(move || judge(library, reading, today))
+}
+
+/// Runs a piece of work in a thread with room for calls as deep as procedures carry each other out.
+fn on_a_large_stack<T: Send>(work: impl FnOnce() -> T + Send) -> T {
     std::thread::scope(|scope| {
         let builder = std::thread::Builder::new().stack_size(STACK).name("analysis".to_owned());
-        let judging = builder.spawn_scoped(scope, move || judge(library, reading, today)).expect("a thread can be started");
-        judging.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))
+        let working = builder.spawn_scoped(scope, work).expect("a thread can be started");
+        working.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))
     })
 }
 

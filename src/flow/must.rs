@@ -7,6 +7,7 @@ use std::rc::Rc;
 
 use crate::finding::WayKind;
 use crate::flow::carry::{self, Demand, Fault};
+use crate::flow::coverage::Known;
 use crate::flow::facts::Facts;
 use crate::flow::net::{self, Net, Node, Role, Waived};
 use crate::flow::reach;
@@ -26,6 +27,8 @@ pub struct Program<'a> {
     /// Outcomes a procedure can end with, once known.
     outcomes: RefCell<BTreeMap<usize, BTreeSet<Id>>>,
     calls: Calls<Exit>,
+    /// What [`super::coverage`] has counted already.
+    pub(super) counted: Known,
 }
 
 /// Procedures carried out, by number and the state they were entered in, with every way they ended.
@@ -51,6 +54,7 @@ impl<'a> Program<'a> {
             nets: library.procedures.iter().map(|_| OnceCell::new()).collect(),
             outcomes: RefCell::default(),
             calls: RefCell::default(),
+            counted: Known::default(),
         }
     }
 

@@ -1,0 +1,1 @@
+//! The smallest set of nodes that parts two others (stub).
