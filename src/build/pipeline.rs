@@ -50,7 +50,7 @@ pub fn publish(world: &dyn World, library: &Path, target: &Path, unreleased: boo
     if cleared.library().procedures.is_empty() {
         return Err(Failure::NothingReleased);
     }
-    let coverage = analyse::coverage(&verdict);
+    let coverage = analyse::coverage::coverage(&verdict);
     let review = reviewed(&verdict, &coverage, world.today(), unreleased);
     let files = render::site(&cleared, &review);
     let written = publish::publish(world, library, target, Site { files, unreleased, review: false })?;
@@ -77,7 +77,7 @@ impl Reviewed {
 /// The library cannot be read.
 pub fn review(world: &dyn World, library: &Path, unreleased: bool) -> Result<Reviewed, Failure> {
     let verdict = verify(world, library)?;
-    let coverage = analyse::coverage(&verdict);
+    let coverage = analyse::coverage::coverage(&verdict);
     Ok(Reviewed { verdict, coverage, today: world.today(), unreleased })
 }
 

@@ -17,6 +17,7 @@ mod outside;
 mod proof;
 mod read;
 mod render;
+mod review;
 mod rules;
 mod safety_rules;
 mod support;

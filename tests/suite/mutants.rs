@@ -126,7 +126,7 @@ fn a_damaged_library_never_panics_and_is_never_half_published() {
         let verdict = judge(&folder);
         match gate::clear(&verdict, false) {
             Ok(cleared) => {
-                let coverage = stepward::analyse::coverage(&verdict);
+                let coverage = stepward::analyse::coverage::coverage(&verdict);
                 let review = stepward::build::pipeline::reviewed(&verdict, &coverage, DAY, false);
                 assert!(render::site(&cleared, &review).contains_key("index.html"));
             }

@@ -6,25 +6,25 @@ use crate::model::procedure::Procedure;
 use crate::render::escape;
 use crate::render::review::cell::{self, State};
 use crate::render::review::matrix::tally;
-use crate::render::review::path::path;
+use crate::render::review::path::{Told, told};
 use crate::render::review::{Desk, exposure_anchor, hazard_anchor};
 use crate::render::say::{items, number};
 use crate::text::id::Id;
 use crate::text::quantity::duration_text;
 
 /// One group for each hazard met, the most severe first.
-pub fn groups(desk: &Desk<'_, '_>, procedure: &Procedure, coverage: &Coverage) -> String {
-    desk.review.hazards().into_iter().map(|hazard| group(desk, procedure, coverage, hazard)).collect()
+pub fn groups(desk: &Desk<'_, '_>, procedure: &Procedure, coverage: &Coverage, ways: &Told) -> String {
+    desk.review.hazards().into_iter().map(|hazard| group(desk, procedure, coverage, hazard, ways)).collect()
 }
 
-fn group(desk: &Desk<'_, '_>, procedure: &Procedure, coverage: &Coverage, hazard: &Hazard) -> String {
+fn group(desk: &Desk<'_, '_>, procedure: &Procedure, coverage: &Coverage, hazard: &Hazard, ways: &Told) -> String {
     let own: Vec<&Exposure> = coverage.exposures.iter().filter(|exposure| exposure.hazard == hazard.id).collect();
     if own.is_empty() {
         return String::new();
     }
     let count = tally(desk, crate::emit::review::Tally::of(own.iter().copied()));
     let place = hazard.where_at.as_ref().map(|place| format!("<p class=\"aside\">{}</p>\n", escape::text(place))).unwrap_or_default();
-    let all: String = own.iter().map(|exposure| self::exposure(desk, procedure, exposure)).collect();
+    let all: String = own.iter().map(|exposure| self::exposure(desk, procedure, exposure, ways)).collect();
     let anchor = hazard_anchor(&hazard.id);
     format!(
         "<section class=\"exposures\" id=\"{anchor}\" aria-labelledby=\"name-of-{anchor}\" tabindex=\"-1\">\n\
@@ -34,7 +34,7 @@ fn group(desk: &Desk<'_, '_>, procedure: &Procedure, coverage: &Coverage, hazard
     )
 }
 
-fn exposure(desk: &Desk<'_, '_>, procedure: &Procedure, exposure: &Exposure) -> String {
+fn exposure(desk: &Desk<'_, '_>, procedure: &Procedure, exposure: &Exposure, ways: &Told) -> String {
     let anchor = exposure_anchor(&exposure.step, &exposure.hazard);
     let n = number(procedure, &exposure.step);
     let state = State::of(exposure);
@@ -48,7 +48,7 @@ fn exposure(desk: &Desk<'_, '_>, procedure: &Procedure, exposure: &Exposure) -> 
         link = desk.step_link(&procedure.id, &exposure.step),
         state_words = cell::state(desk, state),
         facts = facts(desk, procedure, exposure),
-        worst = worst(desk, exposure),
+        worst = worst(desk, exposure, ways),
     )
 }
 
@@ -104,8 +104,8 @@ fn held(desk: &Desk<'_, '_>, here: &Id, held: &Held) -> String {
     if held.from_start {
         from.push(desk.word("from-start"));
     }
-    let from = if from.is_empty() { String::new() } else { format!(" <span class=\"exposure__from\">{}</span>", from.join("; ")) };
-    format!("{name}: {state}.{from}")
+    let from = if from.is_empty() { String::new() } else { format!(", <span class=\"exposure__from\">{}</span>", from.join("; ")) };
+    format!("{name}: {state}{from}")
 }
 
 fn set_by(desk: &Desk<'_, '_>, here: &Id, setter: &Setter) -> String {
@@ -121,13 +121,12 @@ fn person(desk: &Desk<'_, '_>, exposure: &Exposure) -> String {
 }
 
 fn ways(desk: &Desk<'_, '_>, exposure: &Exposure) -> String {
-    let loops = if exposure.loops { format!(" <span class=\"exposure__from\">{}</span>", desk.word("loops-once")) } else { String::new() };
+    let loops = if exposure.loops { format!(" <span class=\"exposure__from\">{}</span>", desk.word("loops-out")) } else { String::new() };
     format!("<span class=\"figures\">{}</span>{loops}", escape::text(&exposure.ways))
 }
 
-fn worst(desk: &Desk<'_, '_>, exposure: &Exposure) -> String {
+fn worst(desk: &Desk<'_, '_>, exposure: &Exposure, ways: &Told) -> String {
     let Some(witness) = &exposure.worst else { return String::new() };
-    let open = if State::of(exposure) == State::Uncovered { " open" } else { "" };
     let summary = desk.fill("worst-way", &[("n", &witness.len().to_string())]);
-    format!("<details class=\"exposure__way\"{open}><summary>{summary}</summary>{}</details>\n", path(desk, witness))
+    told(desk, ways, witness, &summary, State::of(exposure) == State::Uncovered)
 }

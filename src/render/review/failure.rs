@@ -48,14 +48,14 @@ pub fn finding_alone(desk: &Desk<'_, '_>, finding: &Finding) -> String {
 fn block(desk: &Desk<'_, '_>, finding: &Finding, way: &str) -> String {
     let severity = desk.word(finding.severity.as_str());
     let place = format!("{}:{}", desk.review.library().sources.path(finding.at.file), finding.at.line);
-    let help = finding.help.as_ref().map(|help| format!("<p>{}</p>\n", escape::text(&sentence(help)))).unwrap_or_default();
+    let help = finding.help.as_ref().map(|help| format!("<p>{}</p>\n", marked_code(&sentence(help)))).unwrap_or_default();
     let models = items(finding.models.iter().map(|id| desk.frame.model_title(id)));
     let models = if models.is_empty() { models } else { format!("<p class=\"aside\">{}</p>{models}\n", desk.word("only-models")) };
     format!(
         "<article class=\"failure failure--{}\">\n<h3 class=\"failure__name\"><span class=\"failure__severity\">{severity}</span> {}</h3>\n\
          <p class=\"aside\"><code>{}</code> <code>{}</code></p>\n{help}{models}{way}</article>\n",
         finding.severity.as_str(),
-        escape::text(&sentence(&finding.message)),
+        marked_code(&sentence(&finding.message)),
         escape::text(finding.rule.name),
         escape::text(&place),
     )
@@ -68,6 +68,18 @@ fn sentence(words: &str) -> String {
     format!("{first}{}.", chars.as_str().trim_end_matches('.'))
 }
 
+/// Text in which names stand in backticks, as markup. A backtick without its other stays one.
+fn marked_code(words: &str) -> String {
+    let pieces: Vec<&str> = words.split('`').collect();
+    if pieces.len() % 2 == 0 {
+        return escape::text(words);
+    }
+    let piece = |(index, piece): (usize, &&str)| {
+        if index % 2 == 1 { format!("<code>{}</code>", escape::text(piece)) } else { escape::text(piece) }
+    };
+    pieces.iter().enumerate().map(piece).collect()
+}
+
 /// The flowchart with the way marked; one way is drawn once.
 fn drawing<'a>(desk: &Desk<'_, '_>, procedure: &Procedure, witness: &'a [WitnessEntry], drawn: &mut Vec<&'a [WitnessEntry]>) -> String {
     if drawn.contains(&witness) {
@@ -77,14 +89,18 @@ fn drawing<'a>(desk: &Desk<'_, '_>, procedure: &Procedure, witness: &'a [Witness
         return format!("<p class=\"aside\">{}</p>\n", desk.word("not-drawn"));
     }
     drawn.push(witness);
-    let marks = marks(procedure, witness, &format!("drawing{}-", drawn.len()));
+    let n = drawn.len();
+    let marks = marks(procedure, witness, &format!("drawing{n}-"));
     format!(
-        "<details class=\"leaf__more\"{}>\n<summary>{}</summary>\n<p>{}</p>\n\
-         <div class=\"chart-scroll\" role=\"region\" tabindex=\"0\" aria-label=\"{}\">\n{}</div>\n</details>\n",
-        if drawn.len() == 1 { " open" } else { "" },
+        "<details class=\"leaf__more\"{} id=\"drawing-{n}\">\n<summary>{}</summary>\n<p>{}</p>\n\
+         <p class=\"chart-help\"><a class=\"chart-help__whole\" href=\"#whole-{n}\">{}</a><a class=\"chart-help__size\" href=\"#drawing-{n}\">{}</a></p>\n\
+         <div class=\"chart-scroll\" id=\"whole-{n}\" role=\"region\" tabindex=\"0\" aria-label=\"{}\">\n{}</div>\n</details>\n",
+        if n == 1 { " open" } else { "" },
         desk.word("drawn"),
         desk.word("drawn-help"),
-        desk.fill("drawing-n", &[("n", &drawn.len().to_string())]),
+        desk.frame.word("procedure", "chart-whole"),
+        desk.frame.word("procedure", "chart-size"),
+        desk.fill("drawing-n", &[("n", &n.to_string())]),
         chart_svg::marked(desk.review.library(), procedure, &marks),
     )
 }

@@ -7,6 +7,7 @@ use crate::flow::coverage::{Coverage, Shown};
 use crate::model::catalogue::Condition;
 use crate::model::procedure::Procedure;
 use crate::render::frame::Sheet;
+use crate::render::review::path::{Told, told};
 use crate::render::review::{Desk, decided, exposure, failure, fields, path_of};
 use crate::render::say::items;
 use crate::render::{chart_svg, escape};
@@ -15,10 +16,11 @@ use crate::theme::Kind;
 pub fn page(desk: &Desk<'_, '_>, procedure: &Procedure) -> (String, String) {
     let coverage = desk.review.coverage_of(&procedure.id);
     let findings = failure::of(desk, procedure);
-    let of_coverage = |markup: fn(&Desk<'_, '_>, &Procedure, &Coverage) -> String| {
-        coverage.map_or_else(String::new, |coverage| markup(desk, procedure, coverage))
+    let ways = Told::default();
+    let of_coverage = |markup: fn(&Desk<'_, '_>, &Procedure, &Coverage, &Told) -> String| {
+        coverage.map_or_else(String::new, |coverage| markup(desk, procedure, coverage, &ways))
     };
-    let mends = of_coverage(|desk, _, coverage| failure::mends(desk, coverage));
+    let mends = of_coverage(|desk, _, coverage, _| failure::mends(desk, coverage));
     let lists = [
         ("totals", totals(desk, procedure, coverage)),
         ("findings", failure::list(desk, procedure, &findings) + &mends),
@@ -68,7 +70,7 @@ fn totals(desk: &Desk<'_, '_>, procedure: &Procedure, coverage: Option<&Coverage
 }
 
 /// Hazards met only in procedures it carries out.
-fn elsewhere(desk: &Desk<'_, '_>, _: &Procedure, coverage: &Coverage) -> String {
+fn elsewhere(desk: &Desk<'_, '_>, _: &Procedure, coverage: &Coverage, _: &Told) -> String {
     let line = |(hazard, task): &(crate::text::id::Id, crate::text::id::Id)| {
         let anchor = crate::render::review::hazard_anchor(hazard);
         let title = desk.procedure(task).map_or_else(|| escape::text(task.as_str()), |task| escape::text(task.title()));
@@ -78,15 +80,11 @@ fn elsewhere(desk: &Desk<'_, '_>, _: &Procedure, coverage: &Coverage) -> String 
 }
 
 /// Each caution with what would be uncovered without it.
-fn cautions(desk: &Desk<'_, '_>, procedure: &Procedure, coverage: &Coverage) -> String {
+fn cautions(desk: &Desk<'_, '_>, procedure: &Procedure, coverage: &Coverage, ways: &Told) -> String {
     let row = |shown: &Shown| {
         let uncovers = shown.uncovers.iter().map(|(owner, step, witness)| {
-            let way = super::path::path(desk, witness);
             let summary = desk.fill("way-without", &[("n", &witness.len().to_string())]);
-            format!(
-                "{}<details class=\"exposure__way\"><summary>{summary}</summary>{way}</details>",
-                desk.place(&procedure.id, owner, step)
-            )
+            format!("{}{}", desk.place(&procedure.id, owner, step), told(desk, ways, witness, &summary, false))
         });
         let uncovers = items(uncovers);
         let uncovers = if uncovers.is_empty() { format!("<strong>{}</strong>", desk.word("idle-caution")) } else { uncovers };

@@ -55,7 +55,7 @@ struct ExposureEntry<'a> {
     conditions: Vec<HeldEntry<'a>>,
     requires_waived: bool,
     ways: &'a str,
-    loops_counted_once: bool,
+    loops_left_out: bool,
     worst: Option<Vec<Point<'a>>>,
 }
 
@@ -203,7 +203,7 @@ fn exposure<'a>(procedure: &Procedure, exposure: &'a Exposure) -> ExposureEntry<
         conditions: exposure.conditions.iter().map(held).collect(),
         requires_waived: exposure.requires_waived,
         ways: &exposure.ways,
-        loops_counted_once: exposure.loops,
+        loops_left_out: exposure.loops,
         worst: exposure.worst.as_deref().map(points),
     }
 }

@@ -57,7 +57,12 @@ pub fn cover(library: &Library, procedure: &Id, exposure: &Exposure) -> String {
     match &exposure.cover {
         Cover::Here => "shown at the step itself".to_owned(),
         Cover::Before { steps, seconds, at } => {
-            format!("shown {} and {} before, at {}", counted(*steps as usize, "step"), duration_text(*seconds), place(procedure, at))
+            format!(
+                "shown at most {} and {} before, at {}",
+                counted(*steps as usize, "step"),
+                duration_text(*seconds),
+                place(procedure, at)
+            )
         }
         Cover::OutOfDate { at } => {
             let within = library.catalogue.caution_within;
@@ -94,10 +99,10 @@ pub(super) fn set_by(procedure: &Id, setter: &Setter) -> String {
     }
 }
 
-/// `12 ways lead there, loops counted once`.
+/// `12 ways lead there, those round loops left out`.
 fn ways(exposure: &Exposure) -> String {
     let verb = if exposure.ways == "1" { "way leads" } else { "ways lead" };
-    let loops = if exposure.loops { ", loops counted once" } else { "" };
+    let loops = if exposure.loops { ", those round loops left out" } else { "" };
     format!("{} {verb} there{loops}", exposure.ways)
 }
 
