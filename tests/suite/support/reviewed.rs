@@ -101,7 +101,7 @@ pub fn coverage() -> Vec<Coverage> {
         Shown { step: Id::from("replace-fuser"), hazard: Id::from("mains-inlet"), uncovers },
         Shown { step: Id::from("drum"), hazard: Id::from("toner-dust"), uncovers: Vec::new() },
     ];
-    let mends = vec![Mend { hazard: Id::from("hot-fuser"), steps: vec![Id::from("temperature")] }];
+    let mends = vec![Mend { hazard: Id::from("hot-fuser"), steps: vec![Id::from("temperature")], smallest: true }];
     let bare =
         |id: &str| Coverage { procedure: Id::from(id), exposures: Vec::new(), shown: Vec::new(), mends: Vec::new(), elsewhere: Vec::new() };
     vec![
