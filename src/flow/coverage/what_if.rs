@@ -5,9 +5,9 @@ use std::rc::Rc;
 
 use crate::finding::Witness;
 use crate::flow::carry::Fault;
-use crate::flow::coverage::Shown;
 use crate::flow::coverage::ages::{Change, Solved};
 use crate::flow::coverage::worst::{self, Wanted};
+use crate::flow::coverage::Shown;
 use crate::flow::must::Program;
 use crate::flow::net::Role;
 use crate::flow::proof::Programs;
