@@ -170,9 +170,7 @@ impl Search<'_, '_> {
     fn reached(&self, procedure: usize, net: &Net, place: &Place, goal: Goal) -> bool {
         match goal {
             Goal::Step(_) => true,
-            Goal::Fault(number, fault) => {
-                self.program.faults(net, self.node(procedure, net, number), &place.state).contains(&fault)
-            }
+            Goal::Fault(number, fault) => self.program.faults(net, self.node(procedure, net, number), &place.state).contains(&fault),
             Goal::Age { hazard, steps, seconds, .. } => {
                 let is = |wanted: Option<u32>, age: u32| wanted.is_none_or(|wanted| wanted == age);
                 matches!(place.state.ages[hazard], Age::Shown { steps: s, seconds: t } if is(steps, s) && is(seconds, t))

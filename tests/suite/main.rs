@@ -4,6 +4,7 @@ mod build;
 mod catalogue_rules;
 mod chart;
 mod cli;
+mod cut;
 mod demo;
 mod emit;
 mod flow_data;

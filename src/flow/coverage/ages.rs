@@ -73,9 +73,15 @@ pub struct Solved {
 pub enum Change<'c> {
     Nothing,
     /// The step of the procedure does not show the caution.
-    Without { procedure: usize, step: usize },
+    Without {
+        procedure: usize,
+        step: usize,
+    },
     /// These steps of the procedure show it.
-    With { procedure: usize, steps: &'c BTreeSet<usize> },
+    With {
+        procedure: usize,
+        steps: &'c BTreeSet<usize>,
+    },
 }
 
 impl Change<'_> {

@@ -57,6 +57,8 @@ pub struct Contexts {
     pub of: HashMap<usize, Vec<usize>>,
     /// The procedures that begin by themselves in a context: context, procedure.
     pub roots: HashMap<usize, usize>,
+    /// The same the other way round.
+    root_of: HashMap<usize, usize>,
     /// By context and hazard.
     pub solved: HashMap<(usize, usize), Rc<Solved>>,
 }
@@ -64,9 +66,18 @@ pub struct Contexts {
 impl Contexts {
     /// The context in which a procedure begins by itself.
     pub fn root(&mut self, program: &Program<'_>, procedure: usize) -> usize {
+        if let Some(known) = self.root_of.get(&procedure) {
+            return *known;
+        }
         let context = self.context(program, procedure, program.start(procedure));
         self.roots.insert(context, procedure);
+        self.root_of.insert(procedure, context);
         context
+    }
+
+    /// Whether the procedure is analysed by itself on this model: one of each group is.
+    pub fn is_root(&self, procedure: usize) -> bool {
+        self.root_of.contains_key(&procedure)
     }
 
     pub fn context(&mut self, program: &Program<'_>, procedure: usize, mut entry: State) -> usize {

@@ -5,9 +5,9 @@ use std::rc::Rc;
 
 use crate::finding::Witness;
 use crate::flow::carry::Fault;
+use crate::flow::coverage::Shown;
 use crate::flow::coverage::ages::{Change, Solved};
 use crate::flow::coverage::worst::{self, Wanted};
-use crate::flow::coverage::Shown;
 use crate::flow::must::Program;
 use crate::flow::net::Role;
 use crate::flow::proof::Programs;
@@ -62,7 +62,7 @@ impl Programs<'_> {
             .list
             .iter()
             .enumerate()
-            .filter(|(_, program)| self.groups(procedure).iter().any(|(ours, _)| std::ptr::eq(*ours, *program)))
+            .filter(|(_, program)| program.counted.contexts.borrow().is_root(root))
             .map(|(place, program)| {
                 let before = as_written(program, root, hazard);
                 let after = changed.get(&place).map_or_else(|| Rc::clone(&before), Rc::clone);
