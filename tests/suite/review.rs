@@ -99,7 +99,7 @@ fn each_kind_of_failure_is_counted_and_ends_with_status_1() {
             "missing" => {
                 assert_eq!(wipe["cover"]["how"], "missing");
                 // The only exposing step: showing it there is the smallest mend, and the nearest.
-                assert_eq!(all["procedures"][0]["mends"], serde_json::json!([{ "hazard": "hot-fuser", "steps": ["wipe"] }]));
+                assert_eq!(all["procedures"][0]["mends"], serde_json::json!([{ "hazard": "hot-fuser", "steps": ["wipe"], "smallest": true }]));
             }
             "here" => assert_eq!(
                 wipe["conditions"][0],

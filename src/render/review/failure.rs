@@ -123,7 +123,8 @@ fn marks(procedure: &Procedure, witness: &[WitnessEntry], key: &str) -> Marks {
 pub fn mends(desk: &Desk<'_, '_>, coverage: &Coverage) -> String {
     let line = |mend: &crate::flow::coverage::Mend| {
         let steps: Vec<String> = mend.steps.iter().map(|step| desk.place(&coverage.procedure, &coverage.procedure, step)).collect();
-        format!("<strong>{}</strong>: {}", desk.hazard_title(&mend.hazard), steps.join("; "))
+        let fewest = if mend.smallest { format!(" ({})", desk.word("fewest")) } else { String::new() };
+        format!("<strong>{}</strong>: {}{fewest}", desk.hazard_title(&mend.hazard), steps.join("; "))
     };
     let lines = items(coverage.mends.iter().map(line));
     if lines.is_empty() { lines } else { format!("<p>{}</p>\n{lines}\n", desk.word("mend")) }

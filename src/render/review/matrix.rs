@@ -46,7 +46,7 @@ fn not_met(desk: &Desk<'_, '_>) -> String {
 fn legend(desk: &Desk<'_, '_>) -> String {
     let item = |state: State| {
         let help = desk.word(&format!("{}-help", state.as_str()));
-        format!("<li>{} <span class=\"key__help\">{help}</span></li>", cell::state(desk, state))
+        format!("<li>{} <span class=\"key__help\">({help})</span></li>", cell::state(desk, state))
     };
     format!("<ul class=\"key\">{}</ul>\n", State::ALL.map(item).concat())
 }

@@ -107,6 +107,8 @@ struct UncoversEntry<'a> {
 struct MendEntry<'a> {
     hazard: &'a str,
     steps: Vec<&'a str>,
+    /// Whether it is proved that no smaller set mends them all.
+    smallest: bool,
 }
 
 #[derive(Serialize)]
@@ -258,7 +260,7 @@ fn caution<'a>(review: &Review<'a>, shown: &'a Shown) -> CautionEntry<'a> {
 }
 
 fn mends(coverage: &Coverage) -> impl Iterator<Item = MendEntry<'_>> {
-    coverage.mends.iter().map(|mend| MendEntry { hazard: mend.hazard.as_str(), steps: ids(&mend.steps) })
+    coverage.mends.iter().map(|mend| MendEntry { hazard: mend.hazard.as_str(), steps: ids(&mend.steps), smallest: mend.smallest })
 }
 
 fn waiver<'a>(review: &Review<'_>, waiver: &'a Waiver) -> WaiverEntry<'a> {

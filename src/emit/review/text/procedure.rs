@@ -40,7 +40,8 @@ fn covered(out: &mut String, review: &Review<'_>, coverage: &Coverage) {
         line(out, 1, &format!("`{hazard}` is met in `{procedure}`, which it carries out"));
     }
     for mend in &coverage.mends {
-        line(out, 1, &format!("showing the caution for `{}` at {} mends all its failures", mend.hazard, exposure::ids(&mend.steps)));
+        let fewest = if mend.smallest { "; no fewer steps do" } else { "" };
+        line(out, 1, &format!("showing the caution for `{}` at {} mends all its failures{fewest}", mend.hazard, exposure::ids(&mend.steps)));
     }
     for shown in &coverage.shown {
         line(out, 1, &caution(review, coverage, shown));
