@@ -1,6 +1,6 @@
 //! Findings for people: the source line with what is meant marked in it, the way that leads there in words, and the cure.
 
-pub(super) mod way;
+pub mod way;
 
 use std::ops::Range;
 

@@ -29,6 +29,8 @@ pub(super) fn beside_procedures(frame: &Frame<'_>, review: &Review<'_>) -> Vec<(
 pub(super) fn alone(review: &Review<'_>) -> BTreeMap<String, Vec<u8>> {
     let frame = Frame::review(review);
     let mut files = frame.assets();
+    // No page here has a script: there is nothing to follow.
+    files.retain(|path, _| !path.ends_with(".js"));
     let pages = pages(&Desk { frame: &frame, review, alone: true, base: "" });
     files.extend(pages.into_iter().map(|(path, html)| (path, html.into_bytes())));
     files

@@ -14,9 +14,9 @@ use crate::support::small_library::library;
 const TODAY: jiff::civil::Date = jiff::civil::date(2026, 11, 25);
 
 /// Two hazards: toner is met with its caution at the step; the fuser needs the plug out and a skilled person.
-const SAFETY: &str = "conditions:\n  isolated: { name: Plug out and tried }\nhazards:\n  toner-dust:\n    name: Toner dust\n    signal-word: caution\n    \
+const SAFETY: &str = "conditions:\n  isolated: { name: Plug out and tried }\nhazards:\n  toner-dust:\n    name: Toner dust\n    signal-word: caution\n    kind: dust\n    place: around the drum\n    sign: M016\n    \
     nature: Loose toner rises.\n    consequence: Irritated eyes.\n    avoid: Move slowly.\n    least: ordinary\n  hot-fuser:\n    name: Hot fuser\n    \
-    signal-word: warning\n    nature: It is hot.\n    consequence: Burns.\n    avoid: Let it cool.\n    requires: [isolated]\n    least: ordinary\n\
+    signal-word: warning\n    kind: hot-surface\n    place: rear of the paper path\n    sign: W017\n    nature: It is hot.\n    consequence: Burns.\n    avoid: Let it cool.\n    requires: [isolated]\n    least: ordinary\n\
     parts:\n  fuser: { name: Fuser, hazards: [hot-fuser], words: [fuser] }\n";
 
 /// `look` leads by two answers to `unplug`, which sets the condition; then the fuser is met, three steps after its caution.
@@ -99,7 +99,10 @@ fn each_kind_of_failure_is_counted_and_ends_with_status_1() {
             "missing" => {
                 assert_eq!(wipe["cover"]["how"], "missing");
                 // The only exposing step: showing it there is the smallest mend, and the nearest.
-                assert_eq!(all["procedures"][0]["mends"], serde_json::json!([{ "hazard": "hot-fuser", "steps": ["wipe"], "smallest": true }]));
+                assert_eq!(
+                    all["procedures"][0]["mends"],
+                    serde_json::json!([{ "hazard": "hot-fuser", "steps": ["wipe"], "smallest": true }])
+                );
             }
             "here" => assert_eq!(
                 wipe["conditions"][0],
@@ -215,7 +218,7 @@ fn every_cell_of_the_matrix_says_its_state_and_leads_to_its_exposures() {
         .filter(|(_, node)| node.has_class("matrix__cell"))
         .map(|(handle, _)| {
             let link = index.below(handle).into_iter().find_map(|node| index.nodes[node].attribute("href").map(str::to_owned));
-            (index.text(handle), link)
+            (index.text(handle).split_whitespace().collect::<Vec<_>>().join(" "), link)
         })
         .collect();
     // Three procedures that were judged, four hazards met; the fourth procedure has one cell that says it was not judged.

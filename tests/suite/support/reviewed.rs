@@ -106,7 +106,7 @@ pub fn coverage() -> Vec<Coverage> {
         |id: &str| Coverage { procedure: Id::from(id), exposures: Vec::new(), shown: Vec::new(), mends: Vec::new(), elsewhere: Vec::new() };
     vec![
         bare("isolate"),
-        Coverage { exposures, shown, mends, elsewhere: vec![(Id::from("toner-dust"), Id::from("isolate"))], ..bare("marks-repeat") },
+        Coverage { exposures, shown, mends, ..bare("marks-repeat") },
         Coverage { elsewhere: vec![(Id::from("mains-inlet"), Id::from("marks-repeat"))], ..bare("nasty") },
     ]
 }

@@ -41,7 +41,11 @@ fn covered(out: &mut String, review: &Review<'_>, coverage: &Coverage) {
     }
     for mend in &coverage.mends {
         let fewest = if mend.smallest { "; no fewer steps do" } else { "" };
-        line(out, 1, &format!("showing the caution for `{}` at {} mends all its failures{fewest}", mend.hazard, exposure::ids(&mend.steps)));
+        line(
+            out,
+            1,
+            &format!("showing the caution for `{}` at {} mends all its failures{fewest}", mend.hazard, exposure::ids(&mend.steps)),
+        );
     }
     for shown in &coverage.shown {
         line(out, 1, &caution(review, coverage, shown));
