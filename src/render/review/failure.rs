@@ -71,7 +71,7 @@ fn sentence(words: &str) -> String {
 /// Text in which names stand in backticks, as markup. A backtick without its other stays one.
 fn marked_code(words: &str) -> String {
     let pieces: Vec<&str> = words.split('`').collect();
-    if pieces.len() % 2 == 0 {
+    if pieces.len().is_multiple_of(2) {
         return escape::text(words);
     }
     let piece = |(index, piece): (usize, &&str)| {
