@@ -15,7 +15,10 @@ use crate::analyse::{self, Verdict, gate};
 use crate::build::failure::Failure;
 use crate::build::publish::{self, Site, Written};
 use crate::build::world::World;
+use crate::emit::Report;
+use crate::emit::review::Review;
 use crate::finding::Finding;
+use crate::flow::coverage::Coverage;
 use crate::read;
 use crate::render;
 use crate::text::folder::{Entry, Folder};
@@ -53,9 +56,52 @@ pub fn publish(world: &dyn World, library: &Path, target: &Path, unreleased: boo
     if cleared.library().procedures.is_empty() {
         return Err(Failure::NothingReleased);
     }
-    let files = render::site(&cleared, pictures(folder), world.today());
-    let written = publish::publish(world, library, target, Site { files, unreleased })?;
+    let coverage = analyse::coverage::coverage(&verdict);
+    let review = reviewed(&verdict, &coverage, world.today(), unreleased);
+    let files = render::site(&cleared, &review, pictures(folder));
+    let written = publish::publish(world, library, target, Site { files, unreleased, review: false })?;
     Ok(Published::Written(verdict, written))
+}
+
+/// A verdict with all that a reviewer is shown of it.
+pub struct Reviewed {
+    verdict: Verdict,
+    coverage: Vec<Coverage>,
+    today: Date,
+    unreleased: bool,
+}
+
+impl Reviewed {
+    pub fn review(&self) -> Review<'_> {
+        reviewed(&self.verdict, &self.coverage, self.today, self.unreleased)
+    }
+}
+
+/// Judges a library for its reviewer. Errors in it are part of what he sees.
+///
+/// # Errors
+/// The library cannot be read.
+pub fn review(world: &dyn World, library: &Path, unreleased: bool) -> Result<Reviewed, Failure> {
+    let verdict = verify(world, library)?;
+    let coverage = analyse::coverage::coverage(&verdict);
+    Ok(Reviewed { verdict, coverage, today: world.today(), unreleased })
+}
+
+/// Writes the review pages alone to `target`, marked as not for use. There is no procedure in them to follow, so the gate is not asked.
+///
+/// # Errors
+/// They cannot be written, or the target holds something else; then it is as it was.
+pub fn write_review(world: &dyn World, library: &Path, target: &Path, review: &Review<'_>) -> Result<Written, Failure> {
+    publish::publish(world, library, target, Site { files: render::review(review), unreleased: true, review: true })
+}
+
+/// The review of the part of a verdict that publishing is about.
+pub fn reviewed<'a>(verdict: &'a Verdict, coverage: &'a [Coverage], today: Date, unreleased: bool) -> Review<'a> {
+    let judged = judged(verdict, unreleased);
+    let procedures = judged.procedures;
+    let report =
+        Report { library: &verdict.library, findings: judged.findings, not_analysed: judged.not_analysed, procedures: procedures.len() };
+    Review::new(report, |id| procedures.contains(id), coverage, today, unreleased)
 }
 
 /// The bytes of the library's pictures, by path.

@@ -4,6 +4,7 @@ mod approve;
 mod compare;
 mod create;
 mod publish;
+mod review;
 mod rules;
 mod schema;
 mod verify;
@@ -38,6 +39,7 @@ enum Command {
     Verify(verify::Arguments),
     Publish(publish::Arguments),
     Approve(approve::Arguments),
+    Review(review::Arguments),
     Rules(rules::Arguments),
     Schema(schema::Arguments),
     Compare(compare::Arguments),
@@ -87,7 +89,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> u8 {
 impl Command {
     /// Whether `--format` says how its findings are printed.
     fn prints_findings(&self) -> bool {
-        matches!(self, Command::Verify(_) | Command::Publish(_))
+        matches!(self, Command::Verify(_) | Command::Publish(_) | Command::Review(_))
     }
 }
 
@@ -104,6 +106,7 @@ fn dispatch(arguments: &Arguments, output: &Output) -> Result<Outcome, Failure> 
         Command::Verify(asked) => verify::run(asked, options, output),
         Command::Publish(asked) => publish::run(asked, options, output),
         Command::Approve(asked) => approve::run(asked, options, output),
+        Command::Review(asked) => review::run(asked, options, output),
         Command::Rules(asked) => rules::run(asked, output),
         Command::Schema(asked) => schema::run(asked, options, output),
         Command::Compare(asked) => compare::run(asked, options, output),

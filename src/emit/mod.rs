@@ -1,8 +1,9 @@
-//! Findings as text, as one line each, as JSON, and as SARIF. Makes texts; prints nothing and judges nothing.
+//! Findings as text, as one line each, as JSON, and as SARIF; the safety review and comparisons likewise. Makes texts; prints nothing and judges nothing.
 
 pub mod clean;
 pub mod comparison;
 pub mod json;
+pub mod review;
 pub mod sarif;
 pub mod short;
 pub mod text;

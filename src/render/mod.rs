@@ -14,6 +14,7 @@ mod links;
 mod markdown;
 mod procedure;
 mod readings;
+mod review;
 mod say;
 mod sign;
 mod start;
@@ -22,15 +23,15 @@ mod ways;
 
 use std::collections::BTreeMap;
 
-use jiff::civil::Date;
-
 use crate::analyse::gate::Cleared;
+use crate::emit::review::Review;
 use crate::model::library::Library;
 use crate::render::frame::Frame;
 
 /// Every page, asset and picture of a site by its path; pictures, handed in as they are, keep theirs. Only a library that passed the gate has pages.
-pub fn site(cleared: &Cleared<Library>, pictures: BTreeMap<String, Vec<u8>>, today: Date) -> BTreeMap<String, Vec<u8>> {
-    let frame = Frame::new(cleared, today);
+/// `review` is the review of the same library; its pages are part of the site.
+pub fn site(cleared: &Cleared<Library>, review: &Review<'_>, pictures: BTreeMap<String, Vec<u8>>) -> BTreeMap<String, Vec<u8>> {
+    let frame = Frame::new(cleared, review.today);
     let mut files = frame.assets();
     files.extend(pictures);
     let mut pages = vec![start::page(&frame)];
@@ -38,7 +39,13 @@ pub fn site(cleared: &Cleared<Library>, pictures: BTreeMap<String, Vec<u8>>, tod
     pages.extend(frame.library.leaflets.iter().map(|leaflet| leaflet::page(&frame, leaflet)));
     pages.extend(frame.library.procedures.iter().map(|procedure| procedure::page(&frame, procedure)));
     pages.extend(handbook::pages(&frame));
+    pages.extend(review::beside_procedures(&frame, review));
     files.extend(pages.into_iter().map(|(path, html)| (path, html.into_bytes())));
     files.extend(certificate::all(frame.library));
     files
+}
+
+/// The review pages alone, with their assets. They show libraries with errors, too: there is no procedure in them that could be followed.
+pub fn review(review: &Review<'_>) -> BTreeMap<String, Vec<u8>> {
+    review::alone(review)
 }

@@ -62,6 +62,7 @@ fn follow(frame: &Frame<'_>, procedure: &Procedure, context: &mut Context) {
     let outline = chart_svg::outline(frame.library, procedure);
     let steps = step::sections(frame, procedure, &prose);
     let first = procedure.start_step().map_or(1, |start| number(procedure, &start.id)).to_string();
+    context.insert("review_page", &crate::render::review::path_of(&procedure.id));
     context.insert("begin", &frame.words.fill("procedure", "steps-help", &[("n", &first)]));
     let markup = [
         ("safety", caution::summary(frame, procedure)),

@@ -19,7 +19,7 @@ const TODAY: Date = Date::constant(2026, 11, 25);
 
 fn site(files: &[(&str, &str)]) -> Site {
     let files = files.iter().map(|(path, text)| ((*path).to_owned(), text.as_bytes().to_vec())).collect();
-    Site { files, unreleased: false }
+    Site { files, unreleased: false, review: false }
 }
 
 fn old_site() -> Site {

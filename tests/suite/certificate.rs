@@ -56,7 +56,9 @@ fn differences(data: &Value, claim: &Value, place: &str, found: &mut Vec<String>
 fn a_certificate_stands_beside_each_page_that_can_be_followed_and_tells_its_flow() {
     let verdict = judge(&demo());
     let cleared = gate::clear(&verdict, false).expect("the demo is sound");
-    let site = render::site(&cleared, BTreeMap::new(), date(2026, 11, 24));
+    let coverage = stepward::analyse::coverage::coverage(&verdict);
+    let review = stepward::build::pipeline::reviewed(&verdict, &coverage, date(2026, 11, 24), false);
+    let site = render::site(&cleared, &review, BTreeMap::new());
     let mut keys = BTreeSet::new();
     for procedure in &cleared.library().procedures {
         let path = format!("procedures/{}.certificate.json", procedure.id);

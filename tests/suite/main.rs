@@ -23,6 +23,7 @@ mod outside;
 mod proof;
 mod read;
 mod render;
+mod review;
 mod rule_pages;
 mod rules;
 mod safety_rules;

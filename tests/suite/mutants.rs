@@ -132,7 +132,11 @@ fn a_damaged_library_never_panics_and_is_never_half_published() {
         }
         let verdict = judge(&folder);
         match gate::clear(&verdict, false) {
-            Ok(cleared) => assert!(render::site(&cleared, std::collections::BTreeMap::new(), DAY).contains_key("index.html")),
+            Ok(cleared) => {
+                let coverage = stepward::analyse::coverage::coverage(&verdict);
+                let review = stepward::build::pipeline::reviewed(&verdict, &coverage, DAY, false);
+                assert!(render::site(&cleared, &review, std::collections::BTreeMap::new()).contains_key("index.html"));
+            }
             Err(_) => refused += 1,
         }
     }

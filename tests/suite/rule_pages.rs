@@ -5,15 +5,15 @@ use std::collections::{BTreeMap, BTreeSet};
 use stepward::analyse::analyse;
 use stepward::finding::rule;
 use stepward::read::read;
-use stepward::render::site;
 use stepward::rules::example::{Case, DAY, cases};
 use stepward::rules::handbook;
 
 use crate::support::html::Page;
-use crate::support::small_library::{cleared, library};
+use crate::support::reviewed::site;
+use crate::support::small_library::library;
 
 fn pages() -> BTreeMap<String, Page> {
-    let files = site(&cleared(library(), false), BTreeMap::new(), jiff::civil::date(2026, 11, 24));
+    let files = site(library(), false, jiff::civil::date(2026, 11, 24));
     let rules = files.into_iter().filter(|(path, _)| path.starts_with("rules/"));
     rules.map(|(path, bytes)| (path, Page::parse(&String::from_utf8(bytes).expect("UTF-8")))).collect()
 }
@@ -86,7 +86,7 @@ fn shown(rule: &str, case: &Case, page: &Page, example: usize) {
 
 #[test]
 fn every_page_of_a_site_leads_to_the_list() {
-    let files = site(&cleared(library(), false), BTreeMap::new(), jiff::civil::date(2026, 11, 24));
+    let files = site(library(), false, jiff::civil::date(2026, 11, 24));
     for (path, bytes) in files.iter().filter(|(path, _)| path.ends_with(".html")) {
         let page = Page::parse(&String::from_utf8_lossy(bytes));
         let up = if path.contains('/') { "../" } else { "" };

@@ -8,14 +8,20 @@ use crate::text::id::Id;
 
 /// One line a step. Steps of a procedure that is carried out stand indented under the step that carries it out.
 pub fn in_words(witness: &[WitnessEntry], library: &Library) -> String {
-    let mut lines = vec!["one way that leads there:".to_owned()];
+    let lines = std::iter::once("one way that leads there:".to_owned()).chain(lines(witness, library));
+    lines.collect::<Vec<_>>().join("\n")
+}
+
+/// The lines alone.
+pub fn lines(witness: &[WitnessEntry], library: &Library) -> Vec<String> {
+    let mut lines = Vec::new();
     let mut inside: Vec<&Id> = Vec::new();
     for entry in witness {
         enter(&mut inside, entry);
         let indent = "  ".repeat(inside.len());
         lines.push(format!("{indent}{}", step(entry, library)));
     }
-    lines.join("\n")
+    lines
 }
 
 /// Keeps track of the procedures that a way is inside of, outermost first; the last is that of the entry.
