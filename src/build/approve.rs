@@ -19,7 +19,7 @@ pub enum Approved {
     /// In the order in which they were approved: what is carried out before what carries it out.
     Written(Vec<Signed>),
     /// Nothing was written.
-    Refused(Verdict, Vec<(Id, Refusal)>),
+    Refused(Box<Verdict>, Vec<(Id, Refusal)>),
 }
 
 /// What was approved.
@@ -46,7 +46,7 @@ pub fn approve(world: &dyn World, library: &Path, ids: &[Id], by: &str) -> Resul
         is_role(&verdict, by)?;
     }
     if !refused.is_empty() {
-        return Ok(Approved::Refused(verdict, refused));
+        return Ok(Approved::Refused(Box::new(verdict), refused));
     }
     let path = library.join(ledger::NAME);
     let mut text = match folder.entries.get(ledger::NAME) {

@@ -51,7 +51,7 @@ fn of_part(tokens: &[&Token], start: usize, end: usize, acts: &mut Vec<Act>) {
 fn behind_introduction(tokens: &[&Token], start: usize) -> Option<Act> {
     let first = (start..tokens.len().min(start + MOST_LEADS)).find(|at| !is_lead(word(tokens, *at)))?;
     let opening = word(tokens, first);
-    if !INTRODUCES.contains(opening) && !(opening.len() > 4 && opening.ends_with("ing")) {
+    if !(INTRODUCES.contains(opening) || opening.len() > 4 && opening.ends_with("ing")) {
         return None;
     }
     let bare = matches!(opening, "if" | "when" | "unless" | "where").then(|| head(tokens, first + 2, true)).flatten();

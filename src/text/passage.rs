@@ -123,7 +123,7 @@ mod tests {
         passage.push("Some", 7, 4, true);
         passage.part();
         passage.push("now", 13, 3, false);
-        assert_eq!(passage.quoted(), [6..11]);
+        assert_eq!(passage.quoted(), std::slice::from_ref(&(6..11)));
         assert_eq!(passage.source(11..14), 13..16);
     }
 }

@@ -258,7 +258,7 @@ mod tests {
         assert_eq!(cut(text), ["The panel says \"Ready. Press OK.\"", "Wait for it."]);
         assert_eq!(sentences(text, &[])[0].longest().0, 4);
         let code = "Press Menu. Some now.";
-        assert_eq!(sentences(code, &[6..10])[0].longest().0, 2);
+        assert_eq!(sentences(code, std::slice::from_ref(&(6..10)))[0].longest().0, 2);
     }
 
     #[test]

@@ -18,7 +18,7 @@ fn pages() -> BTreeMap<String, Page> {
     rules.map(|(path, bytes)| (path, Page::parse(&String::from_utf8(bytes).expect("UTF-8")))).collect()
 }
 
-fn of_class<'p>(page: &'p Page, class: &str) -> Vec<usize> {
+fn of_class(page: &Page, class: &str) -> Vec<usize> {
     page.elements().filter(|(_, node)| node.has_class(class)).map(|(handle, _)| handle).collect()
 }
 

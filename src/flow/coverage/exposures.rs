@@ -3,6 +3,9 @@
 use std::cell::RefCell;
 use std::collections::{BTreeSet, HashMap};
 
+/// Where a setter comes in the list: the procedure's own first, then by procedure, step and way.
+type Order = (bool, usize, usize, Option<usize>);
+
 use num_bigint::BigUint;
 
 use crate::finding::WayKind;
@@ -138,7 +141,7 @@ impl Programs<'_> {
             set_by: Vec::new(),
             from_start: false,
         };
-        let mut setters: Vec<((bool, usize, usize, Option<usize>), Setter)> = Vec::new();
+        let mut setters: Vec<(Order, Setter)> = Vec::new();
         for group in reached {
             held.holds &= group.holds(number, condition);
             let Some(origins) = &group.origins[number] else { continue };

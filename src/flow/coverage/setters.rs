@@ -105,13 +105,13 @@ impl Setters<'_, '_> {
         carry::wait(facts, node, state, &mut Vec::new());
         let origin = Some((procedure, number, None));
         let waits = node.wait > 0 || node.wait_for.is_some();
-        for condition in 0..self.wanted.len() {
+        for (condition, setters) in origins.iter_mut().enumerate() {
             let come = self.wanted[condition] && state.may_hold(facts, condition) && !before.holds(facts, condition);
             let begun = facts.conditions[condition].after.is_some_and(|after| before.may_hold(facts, after));
             if come && !before.may_hold(facts, condition) {
-                origins[condition] = [origin].into();
+                *setters = [origin].into();
             } else if come && begun && waits {
-                origins[condition].insert(origin);
+                setters.insert(origin);
             }
         }
         self.changes(&node.changes, (procedure, number, None), state, origins);

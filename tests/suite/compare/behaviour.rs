@@ -61,7 +61,7 @@ fn searched(automaton: &Automaton, left: usize, right: usize) -> Option<usize> {
 
 #[test]
 fn random_automata_are_told_apart_as_a_plain_search_tells_them() {
-    let mut random = Random::new(4_8);
+    let mut random = Random::new(48);
     let (mut same, mut longest) = (0, 0);
     for _ in 0..600 {
         let states = 2 + random.below(9);

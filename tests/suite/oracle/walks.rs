@@ -115,10 +115,10 @@ impl Standing {
         self.person = Some(self.person.map_or(facts.person, |known| known.min(facts.person)));
         self.holds.resize(world.conditions.len(), true);
         self.origins.resize(world.conditions.len(), BTreeSet::new());
-        for condition in 0..world.conditions.len() {
+        for (condition, origin) in origins.iter().enumerate().take(world.conditions.len()) {
             self.holds[condition] &= world.holds(facts, condition) && world.holds(&after, condition);
             if world.holds(facts, condition) {
-                self.origins[condition].insert(origins[condition].clone());
+                self.origins[condition].insert(origin.clone());
             }
         }
     }
