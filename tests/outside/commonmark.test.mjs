@@ -80,7 +80,8 @@ test('the examples of CommonMark are published as the specification says, or ref
   const refused = { 'raw HTML': 0, 'unsafe address': 0, 'nothing at its end': 0, 'picture without words': 0 };
   const clean = [];
   for (const example of examples) {
-    const findings = said.get(example.id);
+    // Warnings and notes keep nothing from being published.
+    const findings = said.get(example.id).filter(({ severity }) => severity === 'error');
     const rules = new Set(findings.map(({ rule }) => rule));
     for (const rule of rules) assert.ok(REFUSALS.includes(rule), `${example.id}: ${rule}`);
     const raw = rawTags(example);

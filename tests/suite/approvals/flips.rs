@@ -28,7 +28,7 @@ fn flipped(text: &str, leaf: &Leaf) -> String {
 fn is_out(leaf: &Leaf) -> bool {
     ["status", "owner", "symptoms", "codes"].contains(&leaf.key(0))
         || (leaf.key(0) == "faults" && leaf.key(2) == "weight")
-        || (leaf.key(0) == "steps" && (leaf.key(2) == "cost" || leaf.path.iter().any(|key| key == "when")))
+        || (leaf.key(0) == "steps" && (leaf.key(2) == "cost" || (leaf.path.iter().any(|key| key == "when") && leaf.says != "fixed")))
 }
 
 /// A procedure and all it carries out, with the files that are shared: enough to make its digest, and quicker read than the whole.

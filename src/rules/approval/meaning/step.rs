@@ -5,7 +5,7 @@ use super::{decimal, flag, id, ids, number, words};
 use crate::formula::{Formula, Token};
 use crate::model::step::{
     Action, Answer, Band, ByModel, CarryOut, Effects, Limit, LimitValue, Match, Measurement, NamedWay, Question, Reading, Sorting, Step,
-    StepKind,
+    StepKind, When,
 };
 use crate::text::digest::Value;
 use crate::text::place::At;
@@ -71,9 +71,9 @@ fn of_kind(kind: &StepKind) -> (&'static str, Value) {
 fn question(question: &Question) -> Value {
     let Question { text, answers, unsure } = question;
     let answers = answers.iter().map(|answer| {
-        let Answer { at: _, text, then, effects: changes, person, when: _ } = answer;
+        let Answer { at: _, text, then, effects: changes, person, when } = answer;
         let person = person.as_ref().map(|person| Value::text(person.as_str())).unwrap_or_default();
-        Value::list([words(text.as_ref()), id(then.as_ref()), effects(changes), person])
+        Value::list([words(text.as_ref()), id(then.as_ref()), effects(changes), person, checks(when)])
     });
     Value::list([Value::words(text), Value::list(answers), id(unsure.as_ref())])
 }
@@ -89,6 +89,11 @@ fn action(action: &Action) -> Value {
         ("wait-for", id(wait_for.as_ref())),
         ("changes", effects(changes)),
     ])
+}
+
+/// Which faults give an answer is no part of what is approved. That it says the cure was checked is: the proof of every `fixed` ending rests on it.
+fn checks(when: &When) -> Value {
+    if when.says_fixed() { flag(true) } else { Value::Nothing }
 }
 
 /// Nothing where nothing changes.
@@ -141,7 +146,7 @@ fn formula(text: &str) -> Value {
 }
 
 fn band(band: &Band) -> Value {
-    let Band { at: _, limit, then, effects: changes, when: _ } = band;
+    let Band { at: _, limit, then, effects: changes, when } = band;
     let limit = limit.as_ref().map(|limit| {
         let Limit { inside, value } = &limit.value;
         let value = match value {
@@ -152,19 +157,19 @@ fn band(band: &Band) -> Value {
         };
         Value::list([flag(*inside), value])
     });
-    Value::list([limit.unwrap_or_default(), id(then.as_ref()), effects(changes)])
+    Value::list([limit.unwrap_or_default(), id(then.as_ref()), effects(changes), checks(when)])
 }
 
 fn matched(matched: &Match) -> Value {
     let Match { at: _, table, within, parts, several, none } = matched;
-    let lone = |way: &Option<NamedWay>| way.as_ref().map(|way| Value::list([id(way.then.as_ref())])).unwrap_or_default();
+    let lone = |way: &Option<NamedWay>| way.as_ref().map(|way| Value::list([id(way.then.as_ref()), checks(&way.when)])).unwrap_or_default();
     Value::list([id(table.as_ref()), edge(within.as_ref()), named(parts), lone(several), lone(none)])
 }
 
 /// Ways by what they are called.
 fn named(ways: &[NamedWay]) -> Value {
     Value::map(ways.iter().map(|way| {
-        let NamedWay { name, then, when: _ } = way;
-        (name.to_string(), Value::list([id(then.as_ref())]))
+        let NamedWay { name, then, when } = way;
+        (name.to_string(), Value::list([id(then.as_ref()), checks(when)]))
     }))
 }
