@@ -22,7 +22,7 @@ export function begin(flow, clock) {
   const never = neverStarts(flow.procedures[flow.procedure]);
   return {
     schema: "stepward/run/1", edition: flow.edition, screen: never === null ? { name: "start" } : { name: "refused", missing: [never] }, frames: [], step: null, arrival: { shown: [], counted: false, again: false },
-    facts: firstFacts("ordinary"), counts: {}, model: null, caller: false, frameCount: 0,
+    facts: firstFacts("ordinary"), counts: {}, model: null, caller: false, about: { ticket: "", serial: "", counter: "" }, frameCount: 0,
     path: [], log: [], history: [], notice: null, refusal: null, wait: null, typed: {}, last: clock, touched: clock, changed: longAgo(clock),
   };
 }
@@ -89,7 +89,7 @@ const HANDLERS = {
   step: { answer: answered, reading: measured, next: done, "begin-wait": waitBegun, meant: retyped },
   wait: { next: waitOver },
   resume: { confirm: resumed },
-  any: { back: wentBack, "take-over": (_flow, state) => (state.frames.length > 0 ? paused(state) : state) },
+  any: { back: wentBack, note: remarked, "take-over": (_flow, state) => (state.frames.length > 0 ? paused(state) : state) },
 };
 
 /** Before the first step: which machine, who is at it, is anybody else working on it. */
@@ -105,10 +105,27 @@ function started(/** @type {any} */ flow, /** @type {any} */ state, /** @type {E
   if (!qualified(event.person, procedure.for)) return refuse({ kind: "person", id: procedure.for });
   const model = flow.models.length === 0 || event.model === "unknown" ? null : event.model;
   const run = {
-    ...state, model, caller: event.caller, facts: firstFacts(event.person), frames: [{ id: 0, procedure: flow.procedure, caller: null }], frameCount: 1,
-    log: [{ what: "start", model: event.model ?? null, person: event.person, caller: event.caller, at: clock.wall }],
+    ...state, model, caller: event.caller, about: aboutOf(event), facts: firstFacts(event.person), frames: [{ id: 0, procedure: flow.procedure, caller: null }], frameCount: 1,
+    log: [{ what: "start", model: event.model ?? null, person: event.person, caller: event.caller, at: clock.wall, ...aboutOf(event) }],
   };
   return arrived(flow, run, procedure.start, clock);
+}
+
+/** The longest text that a run keeps of what somebody typed beside the answers. */
+const LONGEST_TEXT = 200;
+
+/** What tells this run and its machine from others. Anything may be left out. @param {Event} event */
+function aboutOf(event) {
+  const text = (/** @type {unknown} */ value) => String(value ?? "").replace(/\s+/g, " ").trim().slice(0, LONGEST_TEXT);
+  return { ticket: text(event.ticket), serial: text(event.serial), counter: text(event.counter) };
+}
+
+/** A remark at the present step. It changes nothing else. @param {any} _flow @param {any} state @param {Event} event @param {Clock} clock */
+function remarked(_flow, state, event, clock) {
+  const text = String(event.text ?? "").replace(/\s+/g, " ").trim().slice(0, LONGEST_TEXT);
+  if (text === "" || state.frames.length === 0) return state;
+  const entry = { what: "note", procedure: state.frames.at(-1).procedure, step: state.step, text, at: clock.wall };
+  return { ...state, log: [...state.log, entry] };
 }
 
 /** Goes to a step, and on through steps without a screen, to the first that has one. @returns {any} */
@@ -242,7 +259,8 @@ function waitBegun(/** @type {any} */ flow, /** @type {any} */ state, /** @type 
 /** No skip: before its time is over the event changes nothing. */
 function waitOver(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ _event, /** @type {Clock} */ clock) {
   if (state.wait.counted < state.wait.needed) return state;
-  const entry = { what: "wait-over", step: state.step, seconds: Math.floor(state.wait.counted / 1000), at: clock.wall };
+  const doubt = state.wait.doubt ? { doubt: true } : {};
+  const entry = { what: "wait-over", step: state.step, seconds: Math.floor(state.wait.counted / 1000), needed: Math.ceil(state.wait.needed / 1000), ...doubt, at: clock.wall };
   const facts = waited(flow, state.facts, state.wait.counted, possibleModels(flow, state));
   const run = { ...state, facts, wait: null, log: [...state.log, entry] };
   return finished(flow, run, stepOf(flow, state), clock);
@@ -314,13 +332,14 @@ function resumed(/** @type {any} */ flow, /** @type {any} */ state, /** @type {E
   const missing = [!PERSONS.includes(event.person) && "person", typeof event.alone !== "boolean" && "alone", ...asked].filter(Boolean);
   if (missing.length > 0) return { ...state, typed: event, refusal: { reason: "unanswered", missing } };
   const confirmed = state.facts.holds.filter((/** @type {string} */ id) => event.conditions[id]);
-  const entry = { what: "resume", person: event.person, alone: event.alone, confirmed, at: clock.wall };
+  const caller = typeof event.caller === "boolean" ? event.caller : state.caller;
+  const entry = { what: "resume", person: event.person, alone: event.alone, caller, confirmed, at: clock.wall };
   const facts = afterBreak(flow, state.facts, event.person, confirmed);
   const log = [...state.log, entry];
   if (!event.alone) return { ...state, facts, log, typed: event, refusal: { reason: "not-alone", missing: ["alone"] } };
   // Waiting counts only while what it waits on surely held.
   const kept = state.facts.holds.every((/** @type {string} */ id) => facts.holds.includes(id));
   const wait = state.wait === null || kept ? state.wait : { ...state.wait, counted: 0 };
-  const run = { ...state, facts, log, wait, typed: {}, arrival: { ...state.arrival, shown: [] }, screen: { name: "back" } };
+  const run = { ...state, caller, facts, log, wait, typed: {}, arrival: { ...state.arrival, shown: [] }, screen: { name: "back" } };
   return run.arrival.counted ? guarded(flow, run, clock) : arrived(flow, run, run.step, clock);
 }
