@@ -3,7 +3,7 @@
 // screens `step`, `wait` and `ending`.
 import { BREAK_MS, clocksAgree, dayOf, DEAD_MS, perhapsPassed, surelyPassed } from "./clock.js";
 import { afterBack, afterBreak, afterStep, afterWay, agedBy, agedByStep, cautionShown, firstFacts, PERSONS, qualified, standsInTheWay, waited } from "./facts.js";
-import { fieldsOf, measuredValue, readNumber, wayOfValue } from "./reading.js";
+import { fieldsOf, measuredValue, MOST_READINGS, nearAnEdge, readingName, repeatable, takenReadings, wayOfValue } from "./reading.js";
 import { cautionsDue, handOver, isAction, leftBehind, neverStarts, notChecked, noted, possibleModels, procedureOf, stepOf, timesDone, waitMs, withCount, withDeed, withSnapshot } from "./run-state.js";
 
 /**
@@ -215,18 +215,19 @@ function answered(/** @type {any} */ flow, /** @type {any} */ state, /** @type {
   return offered ? left(flow, state, step, event.way, {}, clock) : state;
 }
 
+/** What may be typed beside the first reading of a length: over how many gaps, and more readings. */
+const EXTRA_FIELDS = ["gaps", ...Array.from({ length: MOST_READINGS - 1 }, (_, place) => readingName(place + 2))];
+
 function measured(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ event, /** @type {Clock} */ clock) {
   const step = stepOf(flow, state);
   if (step.kind !== "measure") return state;
-  const typed = Object.fromEntries(fieldsOf(step).map((field) => [field.id, String(event.typed?.[field.id] ?? "")]));
+  const names = [...fieldsOf(step).map((field) => field.id), ...(repeatable(step) ? EXTRA_FIELDS : [])];
+  const said = (/** @type {string} */ name) => String(event.typed?.[name] ?? "").trim();
+  const typed = Object.fromEntries(names.filter((name) => !EXTRA_FIELDS.includes(name) || said(name) !== "").map((name) => [name, said(name)]));
   const refuse = (/** @type {any} */ refusal) => ({ ...state, typed, refusal });
-  /** @type {Record<string, string>} */
-  const values = {};
-  for (const field of fieldsOf(step)) {
-    const read = readNumber(typed[field.id], field);
-    if ("reason" in read) return refuse(read);
-    values[field.id] = read.value;
-  }
+  const taken = takenReadings(step, typed);
+  if ("reason" in taken) return refuse(taken);
+  const { values, places, single, spread } = taken;
   const models = possibleModels(flow, state);
   /** @type {string[]} */
   const results = [];
@@ -238,9 +239,17 @@ function measured(/** @type {any} */ flow, /** @type {any} */ state, /** @type {
   const ways = models.map((model, place) => wayOfValue(step, results[place], model));
   const same = new Set(ways.map((index) => step.ways[index]?.then));
   if (same.size !== 1 || ways[0] < 0) return handOver({ ...state, typed }, [{ kind: "model", id: step.id }], clock);
+  const apart = models.some((model) => new Set(single.map((value) => step.ways[wayOfValue(step, value, model)]?.then)).size > 1);
+  if (apart) return refuse({ reason: "apart", field: "value", spread, unit: step.measure.unit });
+  const near = models.some((model, place) => nearAnEdge(step, values, places, model, ways[place]));
+  const first = state.arrival.near ?? null;
+  if (near && first === null) {
+    return { ...state, typed: {}, arrival: { ...state.arrival, near: typed }, refusal: { reason: "near", field: fieldsOf(step)[0].id, value: results[0], unit: step.measure.unit } };
+  }
   // A value that hangs on a model nobody knows is not written down as if it were known.
   const value = new Set(results).size === 1 ? { value: results[0] } : {};
-  return left(flow, { ...state, typed: {} }, step, ways[0], { typed, ...value }, clock);
+  const more = { ...(spread === null ? {} : { spread }), ...(first === null ? {} : { first }), ...(near ? { near } : {}) };
+  return left(flow, { ...state, typed: {} }, step, ways[0], { typed, ...value, ...more }, clock);
 }
 
 /** The slip that the person meant is put in the field; they still enter it themselves. */

@@ -21,6 +21,8 @@ export function deedsOf(flow, state) {
   let waitedFor = null;
   for (const entry of state.log) {
     const deed = deedOf(flow, entry);
+    // A reading near an edge was taken twice.
+    if (entry.first !== undefined) deeds.push({ type: "reading", typed: entry.first, at: entry.at });
     // The end of a wait and what follows from it are one deed.
     const follows = waitedFor !== null && entry.step === waitedFor && deed?.type === "next";
     if (deed !== null && !follows) deeds.push({ ...deed, at: entry.at });

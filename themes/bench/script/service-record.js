@@ -60,7 +60,7 @@ function entryOf(flow, entry) {
     case "way": {
       const step = flow.procedures[entry.procedure].steps[entry.step];
       const way = step.ways[entry.way];
-      const reading = entry.typed === undefined ? {} : { typed: entry.typed, value: entry.value ?? null, unit: step.measure.unit };
+      const reading = entry.typed === undefined ? {} : { typed: entry.typed, value: entry.value ?? null, unit: step.measure.unit, spread: entry.spread, first: entry.first, "near-an-edge": entry.near };
       const seen = ["answer", "band", "part", "unsure"].includes(way.kind) ? { how: entry.told ? "told" : "seen" } : {};
       return { at, what, procedure: entry.procedure, step: entry.step, way: way.kind, text: way.text, ...seen, ...reading };
     }
