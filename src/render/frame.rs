@@ -14,8 +14,7 @@ use crate::theme::{self, Kind};
 
 /// Pages load style and script from the site alone. Opened from a folder a page has an origin that `'self'` may not match, so the scheme `file:`
 /// stands beside it; served over HTTP nothing from a folder can be loaded anyway.
-const POLICY: &str =
-    "default-src 'none'; style-src 'self' file:; script-src 'self' file:; img-src 'self' file:; base-uri 'none'; form-action 'none'";
+const POLICY: &str = "default-src 'none'; style-src 'self' file:; script-src 'self' file:; img-src 'self' file:; worker-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'";
 
 pub struct Frame<'a> {
     pub library: &'a Library,
@@ -25,6 +24,7 @@ pub struct Frame<'a> {
     tera: Tera,
     style: Asset,
     scripts: BTreeMap<Kind, Asset>,
+    symbol: Asset,
 }
 
 struct Asset {
@@ -65,12 +65,13 @@ impl<'a> Frame<'a> {
             unreleased: cleared.unreleased(),
             tera: theme::templates().expect("embedded templates parse; a test holds it"),
             style: Asset::new("style", "css", theme::style()),
-            scripts: Kind::ALL.into_iter().map(|kind| (kind, script(kind))).filter(|(_, asset)| !asset.text.is_empty()).collect(),
+            scripts: Kind::ALL.into_iter().map(|kind| (kind, script(kind))).collect(),
+            symbol: Asset::new("symbol", "js", theme::symbol_script().expect("embedded scripts join; a test holds it")),
         }
     }
 
     pub fn assets(&self) -> BTreeMap<String, Vec<u8>> {
-        let all = self.scripts.values().chain([&self.style]);
+        let all = self.scripts.values().chain([&self.style, &self.symbol]);
         all.map(|asset| (asset.path.clone(), asset.text.clone().into_bytes())).collect()
     }
 
@@ -100,6 +101,7 @@ impl<'a> Frame<'a> {
         context.insert("policy", POLICY);
         context.insert("style", &self.style.path);
         context.insert("script", &self.scripts.get(&sheet.kind).map(|asset| asset.path.as_str()));
+        context.insert("symbol_script", &self.symbol.path);
         context.insert("page_kind", sheet.kind.as_str());
         context.insert("published", &self.today.to_string());
         context.insert("offline_days", &self.library.settings.offline_days.as_ref().map_or(30, |days| days.value));

@@ -9,6 +9,7 @@ mod hazards;
 mod leaflet;
 mod links;
 mod markdown;
+mod offline;
 mod procedure;
 mod readings;
 mod say;
@@ -34,6 +35,8 @@ pub fn site(cleared: &Cleared<Library>, today: Date) -> BTreeMap<String, Vec<u8>
     pages.extend(frame.library.leaflets.iter().map(|leaflet| leaflet::page(&frame, leaflet)));
     pages.extend(frame.library.procedures.iter().map(|procedure| procedure::page(&frame, procedure)));
     files.extend(pages.into_iter().map(|(path, html)| (path, html.into_bytes())));
+    let offline = offline::files(frame.library, &files);
+    files.extend(offline);
     files
 }
 

@@ -42,15 +42,38 @@ pub fn style() -> String {
     first.into_iter().chain(parts).chain(last).map(|(_, css)| css.trim_end().to_owned() + "\n").collect::<Vec<_>>().join("\n")
 }
 
-/// The classic script of a kind of page, without its comments; empty if such pages have none.
+/// The classic script of a kind of page, without its comments.
 ///
 /// # Errors
 /// A module that imports what is not there, or in a circle. The embedded scripts have neither; a test holds it.
 pub fn script(kind: Kind) -> Result<String, join::Fault> {
-    match kind {
-        Kind::Procedure => join::classic(&files("js")).map(|script| strip::comments(&script)),
-        Kind::Start | Kind::Plain => Ok(String::new()),
-    }
+    let entry = match kind {
+        Kind::Procedure => "script/start.js",
+        Kind::Start | Kind::Plain => "script/site.js",
+    };
+    joined(entry)
+}
+
+/// The script that draws a hand-over symbol: fetched only when somebody hands a run over.
+///
+/// # Errors
+/// As for [`script`].
+pub fn symbol_script() -> Result<String, join::Fault> {
+    joined("script/symbol.js")
+}
+
+fn joined(entry: &str) -> Result<String, join::Fault> {
+    join::classic(&files("js"), entry).map(|script| strip::comments(&script))
+}
+
+/// The worker that keeps a site on the device, with `{edition}` and `{files}` to be filled in.
+pub fn worker() -> String {
+    strip::comments(&text("worker/offline.js"))
+}
+
+/// The site's own picture, for the device's list of programs.
+pub fn icon() -> String {
+    text("worker/icon.svg")
 }
 
 /// All page and part templates, checked against each other.
