@@ -24,7 +24,7 @@ pub struct Frame<'a> {
     tera: Tera,
     style: Asset,
     scripts: BTreeMap<Kind, Asset>,
-    symbol: Asset,
+    hand_over: Asset,
 }
 
 struct Asset {
@@ -66,13 +66,28 @@ impl<'a> Frame<'a> {
             tera: theme::templates().expect("embedded templates parse; a test holds it"),
             style: Asset::new("style", "css", theme::style()),
             scripts: Kind::ALL.into_iter().map(|kind| (kind, script(kind))).collect(),
-            symbol: Asset::new("symbol", "js", theme::symbol_script().expect("embedded scripts join; a test holds it")),
+            hand_over: Asset::new("hand-over", "js", theme::hand_over_script().expect("embedded scripts join; a test holds it")),
         }
     }
 
     pub fn assets(&self) -> BTreeMap<String, Vec<u8>> {
-        let all = self.scripts.values().chain([&self.style, &self.symbol]);
+        let all = self.scripts.values().chain([&self.style, &self.hand_over]);
         all.map(|asset| (asset.path.clone(), asset.text.clone().into_bytes())).collect()
+    }
+
+    /// The scripts of a kind of page by their paths: the one of every page first.
+    fn scripts_of(&self, kind: Kind) -> Vec<&str> {
+        let every = self.scripts.get(&Kind::Plain);
+        let own = self.scripts.get(&kind).filter(|own| every.is_none_or(|every| every.text != own.text));
+        every.into_iter().chain(own).map(|asset| asset.path.as_str()).collect()
+    }
+
+    /// The words that a page's scripts say, as JSON that may stand in a script element.
+    fn interface_words(&self, kind: Kind) -> String {
+        let groups: &[&str] = if kind == Kind::Procedure { &["site", "follower"] } else { &["site"] };
+        let chosen: serde_json::Map<_, _> =
+            groups.iter().filter_map(|name| Some(((*name).to_owned(), json!(self.words.groups().get(*name)?)))).collect();
+        escape::json_in_script(&Json::Object(chosen))
     }
 
     /// A text of the interface.
@@ -100,8 +115,9 @@ impl<'a> Frame<'a> {
         context.insert("language", self.library.settings.language());
         context.insert("policy", POLICY);
         context.insert("style", &self.style.path);
-        context.insert("script", &self.scripts.get(&sheet.kind).map(|asset| asset.path.as_str()));
-        context.insert("symbol_script", &self.symbol.path);
+        context.insert("scripts", &self.scripts_of(sheet.kind));
+        context.insert("hand_over_script", &self.hand_over.path);
+        context.insert_value("interface_words", escape::safe(&self.interface_words(sheet.kind)));
         context.insert("page_kind", sheet.kind.as_str());
         context.insert("published", &self.today.to_string());
         context.insert("offline_days", &self.library.settings.offline_days.as_ref().map_or(30, |days| days.value));

@@ -11,7 +11,7 @@ use crate::theme::words::Words;
 
 static BENCH: Dir<'static> = include_dir!("$CARGO_MANIFEST_DIR/themes/bench");
 
-/// Which script a page carries: one per kind of page.
+/// Which script a page carries beside the one of every page.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Kind {
     /// The start page.
@@ -54,12 +54,12 @@ pub fn script(kind: Kind) -> Result<String, join::Fault> {
     joined(entry)
 }
 
-/// The script that draws a hand-over symbol: fetched only when somebody hands a run over.
+/// The script that hands runs over and opens them: fetched only when somebody does.
 ///
 /// # Errors
 /// As for [`script`].
-pub fn symbol_script() -> Result<String, join::Fault> {
-    joined("script/symbol.js")
+pub fn hand_over_script() -> Result<String, join::Fault> {
+    joined("script/hand-over.js")
 }
 
 fn joined(entry: &str) -> Result<String, join::Fault> {

@@ -89,7 +89,7 @@ const HANDLERS = {
   step: { answer: answered, reading: measured, next: done, "begin-wait": waitBegun, meant: retyped },
   wait: { next: waitOver },
   resume: { confirm: resumed },
-  any: { back: wentBack, note: remarked, "take-over": (_flow, state) => (state.frames.length > 0 ? paused(state) : state) },
+  any: { back: wentBackSo, note: remarked, machine: identified, "take-over": (_flow, state) => (state.frames.length > 0 ? paused(state) : state) },
 };
 
 /** Before the first step: which machine, who is at it, is anybody else working on it. */
@@ -126,6 +126,13 @@ function remarked(_flow, state, event, clock) {
   if (text === "" || state.frames.length === 0) return state;
   const entry = { what: "note", procedure: state.frames.at(-1).procedure, step: state.step, text, at: clock.wall };
   return { ...state, log: [...state.log, entry] };
+}
+
+/** The machine's serial number, asked once when a run is handed over without one. @param {any} _flow @param {any} state @param {Event} event @param {Clock} clock */
+function identified(_flow, state, event, clock) {
+  const { serial } = aboutOf(event);
+  if (serial === "" || state.frames.length === 0) return state;
+  return { ...state, about: { ...state.about, serial }, log: [...state.log, { what: "machine", serial, at: clock.wall }] };
 }
 
 /** Goes to a step, and on through steps without a screen, to the first that has one. @returns {any} */
@@ -318,6 +325,18 @@ function backInCaller(/** @type {any} */ flow, /** @type {any} */ known, /** @ty
   return arrived(flow, noted({ ...run, facts }, call, index, {}, clock), call.ways[index].then, clock);
 }
 
+/** As many steps back as the event says: to an answer further up the path. What stays done is named for all of them. */
+function wentBackSo(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ event, /** @type {Clock} */ clock) {
+  let run = state;
+  /** @type {any[]} */
+  const deeds = [];
+  for (let left = Math.min(event.times ?? 1, state.history.length); left > 0; left--) {
+    run = wentBack(flow, run, event, clock);
+    deeds.unshift(...(run.notice?.deeds ?? []));
+  }
+  return deeds.length > 0 ? { ...run, notice: { name: "stays-done", deeds } } : run;
+}
+
 /** One step back in words; the machine stays as it is, and what stays done is named. */
 function wentBack(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ _event, /** @type {Clock} */ clock) {
   if (state.screen.name === "resume" || state.history.length === 0) return state;
@@ -338,7 +357,7 @@ function wentBack(/** @type {any} */ flow, /** @type {any} */ state, /** @type {
 /** After a break: who is there, and each condition by name. */
 function resumed(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ event, /** @type {Clock} */ clock) {
   const asked = state.facts.holds.filter((/** @type {string} */ id) => typeof event.conditions?.[id] !== "boolean");
-  const missing = [!PERSONS.includes(event.person) && "person", typeof event.alone !== "boolean" && "alone", ...asked].filter(Boolean);
+  const missing = [!PERSONS.includes(event.person) && "person", typeof event.alone !== "boolean" && "alone", Object.hasOwn(event, "caller") && typeof event.caller !== "boolean" && "caller", ...asked].filter(Boolean);
   if (missing.length > 0) return { ...state, typed: event, refusal: { reason: "unanswered", missing } };
   const confirmed = state.facts.holds.filter((/** @type {string} */ id) => event.conditions[id]);
   const caller = typeof event.caller === "boolean" ? event.caller : state.caller;

@@ -11,7 +11,7 @@ const VERSION = 1;
 const CHECK = 6;
 /** Without a deed for so long, somebody was there all the same: the log would say if not. */
 const STILL_HERE_MS = 10 * 60 * 1000;
-const CODES = ["start", "acknowledge", "answer", "reading", "next", "begin-wait", "back", "confirm", "note"];
+const CODES = ["start", "acknowledge", "answer", "reading", "next", "begin-wait", "back", "confirm", "note", "machine"];
 const PERSONS = ["ordinary", "instructed", "skilled"];
 
 /** What people did, from the log of a run. What the flow does of itself is not in it. @param {any} flow @param {any} state @returns {Deed[]} */
@@ -40,6 +40,7 @@ function deedOf(flow, entry) {
     case "wait-over": return { type: "next" };
     case "back": return { type: "back" };
     case "note": return { type: "note", text: entry.text };
+    case "machine": return { type: "machine", serial: entry.serial };
     case "resume": return { type: "confirm", person: entry.person, alone: entry.alone, caller: entry.caller, confirmed: entry.confirmed };
     case "ending": return entry.depth > 0 ? { type: "next" } : null;
     case "way": {
@@ -118,6 +119,7 @@ function put(out, flow, deed) {
       for (const id of deed.confirmed) out.number(flow.conditions.findIndex((/** @type {any} */ one) => one.id === id));
       break;
     case "note": out.text(deed.text); break;
+    case "machine": out.text(deed.serial); break;
   }
 }
 
@@ -180,6 +182,7 @@ function take(reader, flow, type) {
       return { person: PERSONS[who & 3], caller: (who & 4) > 0, alone: (who & 8) > 0, confirmed };
     }
     case "note": return { text: reader.text() };
+    case "machine": return { serial: reader.text() };
     case "next": case "begin-wait": case "back": return {};
     default: throw new Error("no such deed");
   }

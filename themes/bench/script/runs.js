@@ -91,9 +91,22 @@ export function underWay(state) {
 
 /** Another run for the machine with this serial number that is not over. @param {Store} store @param {string} serial @param {string} procedure @param {string} id @returns {Kept | null} */
 export function otherRunOf(store, serial, procedure, id) {
-  if (serial === "") return null;
   const same = (/** @type {string} */ text) => text.toLowerCase().replace(/[^a-z0-9]/g, "");
+  if (["", "unknown"].includes(same(serial))) return null;
   return keptRuns(store).find((one) => underWay(one.state) && same(one.state.about?.serial ?? "") === same(serial) && !(one.procedure === procedure && one.id === id)) ?? null;
+}
+
+/** Whether another tab has said lately that it has a run open. @param {Store} store @param {string} procedure @param {string} id @param {string} tab @param {number} wall */
+export function heldElsewhere(store, procedure, id, tab, wall) {
+  try {
+    const [holder, since] = (store.get(leaseKey(procedure, id)) ?? " 0").split(" ");
+    const age = wall - Number(since);
+    // A time to come was written by a clock that has been set back since: it holds nothing.
+    return holder !== "" && holder !== tab && age < LEASE_MS && age > -LEASE_MS;
+  } catch {
+    // Without storage there is no other tab to take care of.
+    return false;
+  }
 }
 
 /**
@@ -102,10 +115,7 @@ export function otherRunOf(store, serial, procedure, id) {
  */
 export function hold(store, procedure, id, tab, wall) {
   try {
-    const [holder, since] = (store.get(leaseKey(procedure, id)) ?? " 0").split(" ");
-    const age = wall - Number(since);
-    // A time to come was written by a clock that has been set back since: it holds nothing.
-    if (holder !== "" && holder !== tab && age < LEASE_MS && age > -LEASE_MS) return false;
+    if (heldElsewhere(store, procedure, id, tab, wall)) return false;
     store.set(leaseKey(procedure, id), `${tab} ${wall}`);
     return (store.get(leaseKey(procedure, id)) ?? "").startsWith(`${tab} `);
   } catch {

@@ -1,6 +1,9 @@
 // What every page does: keeps the site on the device where it came from a server, says when a newer edition is there, and when this one is too old.
-import { say } from "../parts/follower/words.js";
+import { say as sayOf } from "../parts/follower/words.js";
 import { make } from "../parts/follower/make.js";
+
+/** @param {string} key @param {Record<string, unknown>} values */
+const say = (key, values = {}) => sayOf(key, values, "site");
 
 const DAY_MS = 24 * 60 * 60 * 1000;
 
@@ -22,7 +25,7 @@ export function showAge(page, wall) {
   const line = page.querySelector("[data-edition]");
   const { published = "", offlineDays = "30" } = page.documentElement.dataset;
   const { age, until, state } = ageOf(published, Number(offlineDays), wall);
-  if (line) line.textContent = say(state === "good" ? "editionAge" : state === "old" ? "editionOld" : "editionClock", { day: published, age, until });
+  if (line) line.textContent = say(state === "good" ? "edition-age" : state === "old" ? "edition-old" : "edition-clock", { day: published, age, until });
   if (state !== "good") askBefore(page, state, published, until);
 }
 
@@ -46,9 +49,9 @@ function askBefore(page, state, published, until) {
     dialog.remove();
   };
   dialog.append(
-    make("h2", { id: "edition-notice-title" }, say(state === "old" ? "noticeOldTitle" : "noticeClockTitle")),
-    make("p", {}, say(state === "old" ? "noticeOld" : "noticeClock", { day: published, until })),
-    make("button", { type: "button", class: "edition-notice__go", click: close }, say("noticeGo")),
+    make("h2", { id: "edition-notice-title" }, say(state === "old" ? "notice-old-title" : "notice-clock-title")),
+    make("p", {}, say(state === "old" ? "notice-old" : "notice-clock", { day: published, until })),
+    make("button", { type: "button", class: "edition-notice__go", click: close }, say("notice-go")),
   );
   // Escape is no acknowledgement.
   dialog.addEventListener("cancel", (event) => event.preventDefault());
@@ -60,20 +63,20 @@ function askBefore(page, state, published, until) {
 export async function keepOffline(page) {
   const line = page.querySelector("[data-offline]");
   const tell = (/** @type {any} */ key) => line && (line.textContent = say(key));
-  if (!/^https?:$/.test(location.protocol) || !("serviceWorker" in navigator)) return tell(location.protocol === "file:" ? "offlineFolder" : "offlineNot");
+  if (!/^https?:$/.test(location.protocol) || !("serviceWorker" in navigator)) return tell(location.protocol === "file:" ? "offline-folder" : "offline-not");
   // From a folder a browser may not read it, and says so aloud.
   page.head.append(make("link", { rel: "manifest", href: `${page.body.dataset.root ?? ""}site.webmanifest` }));
   try {
     const registration = await navigator.serviceWorker.register(`${page.body.dataset.root ?? ""}offline.js`);
     const waiting = () => registration.waiting && navigator.serviceWorker.controller && offerNewer(page, registration.waiting);
     registration.addEventListener("updatefound", () => registration.installing?.addEventListener("statechange", () => {
-      if (registration.active) tell("offlineKept");
+      if (registration.active) tell("offline-kept");
       waiting();
     }));
-    if (registration.active) tell("offlineKept");
+    if (registration.active) tell("offline-kept");
     waiting();
   } catch {
-    tell("offlineNot");
+    tell("offline-not");
   }
 }
 
@@ -84,7 +87,7 @@ function offerNewer(page, worker) {
     navigator.serviceWorker.addEventListener("controllerchange", () => location.reload(), { once: true });
     worker.postMessage("show");
   };
-  const note = make("div", { class: "edition-newer", role: "status" }, make("p", {}, say("editionNewer")), make("button", { type: "button", class: "edition-newer__show", click: show }, say("editionShow")));
+  const note = make("div", { class: "edition-newer", role: "status" }, make("p", {}, say("edition-newer")), make("button", { type: "button", class: "edition-newer__show", click: show }, say("edition-show")));
   page.querySelector("main")?.before(note);
 }
 

@@ -1,7 +1,6 @@
 // Starts each part of the page in its own try: a part that fails leaves its readable form.
 import { startChart } from "../parts/chart/chart.js";
 import { startFollower } from "../parts/follower/follower.js";
-import "./site.js";
 
 /** By the name in `data-part`. @type {Record<string, (element: HTMLElement) => void>} */
 const PARTS = { chart: startChart, follower: startFollower };
