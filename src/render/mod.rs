@@ -25,6 +25,7 @@ use jiff::civil::Date;
 use crate::analyse::gate::Cleared;
 use crate::model::library::Library;
 use crate::render::frame::Frame;
+use crate::theme;
 
 /// Every page and asset of a site by its path, pictures excepted (see [`pictures`]). Only a library that passed the gate has pages.
 pub fn site(cleared: &Cleared<Library>, today: Date) -> BTreeMap<String, Vec<u8>> {
@@ -35,6 +36,7 @@ pub fn site(cleared: &Cleared<Library>, today: Date) -> BTreeMap<String, Vec<u8>
     pages.extend(frame.library.leaflets.iter().map(|leaflet| leaflet::page(&frame, leaflet)));
     pages.extend(frame.library.procedures.iter().map(|procedure| procedure::page(&frame, procedure)));
     files.extend(pages.into_iter().map(|(path, html)| (path, html.into_bytes())));
+    files.insert("schemas/record.schema.json".to_owned(), theme::record_schema().into_bytes());
     let offline = offline::files(frame.library, &files);
     files.extend(offline);
     files

@@ -71,6 +71,11 @@ pub fn worker() -> String {
     strip::comments(&text("worker/offline.js"))
 }
 
+/// The JSON Schema of a run's service record.
+pub fn record_schema() -> String {
+    text("schema/record.schema.json")
+}
+
 /// The site's own picture, for the device's list of programs.
 pub fn icon() -> String {
     text("worker/icon.svg")

@@ -34,7 +34,7 @@ export function sheets(view, { again, hand, open }) {
   const swap = minor("hand", hand, say(shelf.hand === "left" ? "hand-right" : "hand-left"));
   const sheet = (/** @type {string} */ name, /** @type {string} */ title, /** @type {(Node | null)[]} */ ...content) => {
     const kind = `follower__sheet follower__sheet--${name}`;
-    return make("details", { class: kind, open: open.includes(kind) || (name === "path" && state.screen.name === "ending") }, make("summary", {}, title), ...content);
+    return make("details", { class: kind, open: (name !== "more" && open.includes(kind)) || (name === "path" && state.screen.name === "ending") }, make("summary", {}, title), ...content);
   };
   if (state.frames.length === 0) return [sheet("more", say("more"), make("div", { class: "follower__more" }, swap))];
   const restart = minor("start-again", () => again(restart));
