@@ -71,15 +71,15 @@ impl<'a> Frame<'a> {
     }
 
     pub fn assets(&self) -> BTreeMap<String, Vec<u8>> {
-        let all = self.scripts.values().chain([&self.style, &self.hand_over]);
-        all.map(|asset| (asset.path.clone(), asset.text.clone().into_bytes())).collect()
+        let scripts = Kind::ALL.into_iter().flat_map(|kind| self.scripts_of(kind));
+        scripts.chain([&self.style, &self.hand_over]).map(|asset| (asset.path.clone(), asset.text.clone().into_bytes())).collect()
     }
 
-    /// The scripts of a kind of page by their paths: the one of every page first.
-    fn scripts_of(&self, kind: Kind) -> Vec<&str> {
+    /// The scripts of a kind of page: the one of every page first.
+    fn scripts_of(&self, kind: Kind) -> impl Iterator<Item = &Asset> {
         let every = self.scripts.get(&Kind::Plain);
         let own = self.scripts.get(&kind).filter(|own| every.is_none_or(|every| every.text != own.text));
-        every.into_iter().chain(own).map(|asset| asset.path.as_str()).collect()
+        every.into_iter().chain(own)
     }
 
     /// The words that a page's scripts say, as JSON that may stand in a script element.
@@ -115,7 +115,7 @@ impl<'a> Frame<'a> {
         context.insert("language", self.library.settings.language());
         context.insert("policy", POLICY);
         context.insert("style", &self.style.path);
-        context.insert("scripts", &self.scripts_of(sheet.kind));
+        context.insert("scripts", &self.scripts_of(sheet.kind).map(|asset| asset.path.as_str()).collect::<Vec<_>>());
         context.insert("hand_over_script", &self.hand_over.path);
         context.insert_value("interface_words", escape::safe(&self.interface_words(sheet.kind)));
         context.insert("page_kind", sheet.kind.as_str());

@@ -64,7 +64,7 @@ for (const colorScheme of ["light", "dark"]) {
     await page.waitForTimeout(DEAD);
     await follower.press(page, "start the wait");
     await holds("wait");
-    await follower.press(page, "Hand over or copy");
+    await follower.press(page, "Hand over");
     await page.locator("#follower-link").waitFor();
     await holds("hand over");
     await follower.press(page, "Back to the run");

@@ -29,7 +29,7 @@ async function underWay(page, more) {
 }
 
 async function handOver(page) {
-  await follower.press(page, "Hand over or copy");
+  await follower.press(page, "Hand over");
   await page.locator("#follower-link").waitFor();
   return page.locator("#follower-link").inputValue();
 }
@@ -188,7 +188,7 @@ test("without the script that makes links the record can still be copied", async
   const page = await follower.open(job());
   await underWay(page, { serial: "AB-1" });
   await page.route("**/hand-over.js", (route) => route.abort());
-  await follower.press(page, "Hand over or copy");
+  await follower.press(page, "Hand over");
   await page.locator("#follower-record").waitFor();
   assert.match(await page.locator("#follower-record").inputValue(), /Text of gap: 37.7 mm/);
   page.problems = [];

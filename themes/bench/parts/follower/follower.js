@@ -302,7 +302,7 @@ class Follower {
     choices.forEach((button, place) => choices.length > 1 && place < 9 && button.prepend(make("kbd", { class: "follower__key", "aria-hidden": "true" }, String(place + 1))));
     const body = make("div", { class: "follower__body" }, make("p", { class: "follower__kind" }, drawing.kind), title, ...this.banner(), ...drawing.body);
     const name = aside?.name ?? state.screen.name;
-    const low = ["step", "wait"].includes(name) && choices.length <= 3 && !drawing.form;
+    const low = ["step", "wait"].includes(name) && choices.length <= 4 && !drawing.form;
     const card = make(drawing.form ? "form" : "div", { class: low ? "follower__card follower__card--low" : "follower__card", "data-screen": name, novalidate: true },
       head(view), body, ways, aside === null ? foot(view, { note: () => this.beside({ name: "note" }) }) : null);
     if (drawing.form) card.addEventListener("submit", (event) => { event.preventDefault(); drawing.form?.(/** @type {HTMLFormElement} */ (card)); });

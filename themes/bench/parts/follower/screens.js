@@ -181,7 +181,7 @@ function record({ flow, state }) {
 
 /** What one does with a run that stands: hand it over, or begin another. @param {View} view */
 function atRest({ handOver, shelf }) {
-  return [mainWay(say("hand-over"), handOver), way(say("closed-new"), () => shelf.open(null))];
+  return [mainWay(say("hand-over-all"), handOver), way(say("closed-new"), () => shelf.open(null))];
 }
 
 /** @param {View} view */

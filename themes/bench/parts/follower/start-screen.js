@@ -15,14 +15,17 @@ export function start(view) {
   const { flow, state, send, notices, shelf } = view;
   const about = ABOUT.map((name) => make("label", { class: "follower__field" }, make("span", {}, say(`ask-${name}`)),
     make("input", { name, class: "follower__text", maxlength: 200, autocomplete: "off", inputmode: name === "counter" ? "numeric" : null, value: state.typed[name] ?? "" })));
+  const runs = runsHere(view);
+  // What is under way is looked for first.
+  const first = shelf.runs.some((/** @type {any} */ kept) => kept.procedure === shelf.procedure && underWay(kept.state));
   const body = [
-    ...notices.map(notice), ...sameMachine(view), ...refusals(state),
+    ...notices.map(notice), ...sameMachine(view), ...(first ? runs : []), ...refusals(state),
     flow.models.length > 0 ? choice(state, "model", say("ask-model"), modelChoices(flow)) : null,
     person(state), alone(state),
     choice(state, "caller", say("ask-caller"), [["no", say("caller-no")], ["yes", say("caller-yes")]]),
     make("fieldset", { class: "follower__choice follower__about" }, make("legend", {}, say("about-machine")), make("p", { class: "follower__hint" }, say("about-help")), ...about),
     make("p", { class: "follower__small", "data-room": shelf.room }, say(`store-${shelf.room}`)),
-    ...runsHere(view),
+    ...(first ? [] : runs),
   ].filter((one) => one !== null);
   const sent = form((answers) => send({
     type: "start", model: said(answers, "model"), person: said(answers, "person"), alone: said(answers, "alone"), caller: said(answers, "caller"),

@@ -14,7 +14,7 @@ export function summaryText(flow, state) {
   const room = MOST_LINES - head.length - foot.length;
   const dropped = said.length - (room - 1);
   const shown = said.length <= room ? said : [say("summary-earlier", { count: dropped }), ...said.slice(dropped)];
-  return [...head, ...shown, ...foot].map(fitted).join("\n") + "\n";
+  return [...head, ...shown, ...foot].map((line) => fitted(line, WIDEST)).join("\n") + "\n";
 }
 
 /** What somebody said or measured; not what follows of itself. @param {any} flow @param {any} entry */
@@ -56,12 +56,15 @@ function footLines(flow, state) {
 /** @param {any} flow @param {any} state @param {any} entry */
 function answerLine(flow, state, entry) {
   const { asked, said } = pathWords(flow, entry);
-  return `${say(entry.told ? "told" : "seen")}: ${asked} ${said}`;
+  const how = say(entry.told ? "told" : "seen");
+  // What was answered is kept whole before what was asked.
+  const room = Math.max(20, WIDEST - [...`${how}:  ${said}`].length);
+  return `${how}: ${fitted(asked, room)} ${said}`;
 }
 
-/** One line, no longer than it may be. @param {string} line */
-function fitted(line) {
+/** One line, no longer than it may be. @param {string} line @param {number} widest */
+function fitted(line, widest) {
   const flat = line.replace(/\s+/g, " ").replace(/[<>]/g, " ").trim();
   const letters = [...flat];
-  return letters.length <= WIDEST ? flat : `${letters.slice(0, WIDEST - 1).join("")}…`;
+  return letters.length <= widest ? flat : `${letters.slice(0, widest - 1).join("")}…`;
 }
