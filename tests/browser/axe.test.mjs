@@ -19,16 +19,32 @@ async function violations(page, rules = RULES) {
   await page.evaluate(AXE);
   const { violations: found, passes } = await page.evaluate((options) => axe.run(document, options), rules);
   assert.ok(passes.length > 10, "no rule was run");
-  return found.map((one) => `${one.id}: ${one.nodes.map((node) => node.target.join(" ")).slice(0, 3).join(", ")} ${one.nodes[0].failureSummary}`);
+  // The rule reads the lines of a drawn symbol as one word, and its number behind them: `namesHoldWords` looks at those by line.
+  for (const one of found) if (one.id === "label-content-name-mismatch") one.nodes = one.nodes.filter((node) => !node.target.join().includes("#chart-"));
+  return found.filter((one) => one.nodes.length > 0).map((one) => `${one.id}: ${one.nodes.map((node) => node.target.join(" ")).slice(0, 3).join(", ")} ${one.nodes[0].failureSummary}`);
+}
+
+/** Symbols of the flowchart whose name does not hold the words they show. */
+function namesHoldWords() {
+  const shown = (link) => [...link.querySelectorAll(".chart__text tspan")].map((line) => line.textContent.trim()).join(" ");
+  const links = [...document.querySelectorAll(".chart__node a[aria-label]")];
+  return { all: links.length, wrong: links.filter((link) => !link.getAttribute("aria-label").includes(shown(link))).map((link) => `${link.getAttribute("aria-label")} | ${shown(link)}`) };
 }
 
 for (const colorScheme of ["light", "dark"]) {
   test(`no demo page breaks a rule, ${colorScheme}`, async () => {
+    const found = [];
+    let symbols = 0;
     for (const path of PAGES) {
       const page = await openPage(follower.browser, SITE.href, path, { colorScheme, bypassCSP: true });
-      assert.deepEqual(await violations(page), [], path);
+      found.push(...(await violations(page)).map((one) => `${path}: ${one}`));
+      const { all, wrong } = await page.evaluate(namesHoldWords);
+      found.push(...wrong);
+      symbols += all;
       await page.context().close();
     }
+    assert.deepEqual(found, []);
+    assert.ok(symbols > 50, `${symbols} symbols`);
   });
 
   test(`no screen of the follower breaks a rule, ${colorScheme}`, async () => {
