@@ -36,6 +36,8 @@ pub mod rules;
 
 pub mod chart;
 
+pub mod compare;
+
 pub mod analyse;
 
 pub mod emit;

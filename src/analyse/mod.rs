@@ -1,5 +1,7 @@
 //! Runs the rules over a library that was read, and opens the gate to publishing.
 
+pub mod approving;
+pub mod coverage;
 pub mod gate;
 pub mod settings;
 
@@ -28,12 +30,17 @@ pub struct Verdict {
 ///
 /// First every rule that needs no path; then, for the procedures in which (and below which) nothing is broken, the rules that do.
 ///
-/// Procedures may carry each other out in long chains, each a call deep: so the analysis has a large stack of its own.
+/// Procedures may carry each other out in long chains: so the analysis has a large stack of its own.
 pub fn analyse(library: Library, reading: Findings, today: Date) -> Verdict {
+    deeply(move || judge(library, reading, today))
+}
+
+/// Does something that follows procedures into those they carry out, each a call deep, on a stack large enough for it.
+pub fn deeply<T: Send>(work: impl FnOnce() -> T + Send) -> T {
     std::thread::scope(|scope| {
         let builder = std::thread::Builder::new().stack_size(STACK).name("analysis".to_owned());
-        let judging = builder.spawn_scoped(scope, move || judge(library, reading, today)).expect("a thread can be started");
-        judging.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))
+        let working = builder.spawn_scoped(scope, work).expect("a thread can be started");
+        working.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))
     })
 }
 
@@ -44,7 +51,8 @@ fn judge(library: Library, reading: Findings, today: Date) -> Verdict {
     let misread: BTreeSet<Id> = reading.iter().filter_map(|finding| finding.procedure.clone()).collect();
     let mut findings = reading;
     let context = Context { library: &library, today, misread: &misread };
-    for check in rules::flow::CHECKS.iter().chain(rules::safety::CHECKS).chain(rules::words::CHECKS) {
+    let own = [rules::flow::CHECKS, rules::safety::CHECKS, rules::approval::CHECKS, rules::words::CHECKS];
+    for check in own.into_iter().flatten() {
         check(&context, &mut findings);
     }
     let waived = paths::waived(&library, &findings);
@@ -52,6 +60,7 @@ fn judge(library: Library, reading: Findings, today: Date) -> Verdict {
     rules::flow::outcome_unmapped::check(&context, &programs, &paths::broken(&library, &findings), &mut findings);
     let broken = paths::broken(&library, &findings);
     paths::check(&context, &programs, &broken, &mut findings);
+    rules::safety::caution_idle::check(&context, &programs, &broken, &mut findings);
     settings::apply(&library, &mut findings);
     findings.sort(&library.sources);
     let withdrawn = |id: &Id| library.procedure(id).is_some_and(Procedure::is_withdrawn);

@@ -51,9 +51,9 @@ fn change(setting: &RuleSetting) -> Result<Option<(&'static Rule, Severity)>, Bo
     Ok(Some((known, wanted)))
 }
 
-/// No error of reading, flow or safety (nor, once there is that group, approval) can be lowered, nor `raw-html`.
+/// No error of reading, flow, safety or approval can be lowered, nor `raw-html`.
 fn may_be_lowered(known: &Rule) -> bool {
-    let hard = matches!(known.group, Group::Reading | Group::Flow | Group::Safety) || known.name == rule::RAW_HTML.name;
+    let hard = matches!(known.group, Group::Reading | Group::Flow | Group::Safety | Group::Approval) || known.name == rule::RAW_HTML.name;
     known.severity != Severity::Error || !hard
 }
 

@@ -1,6 +1,7 @@
 //! The world as it is: files, folders and links on a disk.
 
 mod library;
+mod replace;
 mod swap;
 
 use std::collections::BTreeSet;
@@ -74,6 +75,10 @@ impl World for Disk {
         folder_of(path)?;
         let file = fs::OpenOptions::new().write(true).create_new(true).open(path);
         file.and_then(|mut file| file.write_all(bytes)).map_err(|error| Failure::writing(path, &error))
+    }
+
+    fn replace(&self, path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+        replace::replace(&self.resolve(path)?, bytes).map_err(|error| Failure::writing(path, &error))
     }
 
     fn aside(&self, target: &Path) -> Result<PathBuf, Failure> {

@@ -31,6 +31,11 @@ pub enum Failure {
     NotASite {
         target: PathBuf,
     },
+    /// Review pages would take the place of a site, or a site that of review pages; `review` says what is there.
+    AnotherKind {
+        target: PathBuf,
+        review: bool,
+    },
     /// A page would take the place of a file that is not ours.
     InTheWay {
         target: PathBuf,
@@ -96,6 +101,10 @@ impl fmt::Display for Failure {
                 "`{}` is not empty and holds no site that Stepward wrote; name an empty or a new folder with `--to DIR`",
                 target.display()
             ),
+            Self::AnotherKind { target, review } => {
+                let (there, here) = if *review { ("review pages", "a site") } else { ("a published site", "review pages") };
+                write!(f, "`{}` holds {there}, which {here} must not replace; name another folder with `--to DIR`", target.display())
+            }
             Self::InTheWay { target, file } => write!(
                 f,
                 "`{file}` in `{}` was not written by Stepward and a page of that name is to be published; move the file away",

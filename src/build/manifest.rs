@@ -14,6 +14,9 @@ pub struct Manifest {
     schema: String,
     /// Procedures that are not released are in it: not for use at a machine.
     pub unreleased: bool,
+    /// Review pages alone, with no procedure to follow.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub review: bool,
     /// BLAKE3 digest, in hexadecimal, of each file but this one, by path.
     pub files: BTreeMap<String, String>,
 }
@@ -21,7 +24,11 @@ pub struct Manifest {
 impl Manifest {
     pub fn of(site: &BTreeMap<String, Vec<u8>>, unreleased: bool) -> Self {
         let files = site.iter().map(|(path, bytes)| (path.clone(), digest(bytes))).collect();
-        Self { schema: SCHEMA.to_owned(), unreleased, files }
+        Self { schema: SCHEMA.to_owned(), unreleased, review: false, files }
+    }
+
+    pub fn with_review(self, review: bool) -> Self {
+        Self { review, ..self }
     }
 
     /// `None` if it is none of ours.

@@ -121,6 +121,12 @@ impl World for Memory {
         Ok(())
     }
 
+    fn replace(&self, path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+        self.call(path)?;
+        self.files.borrow_mut().insert(path.to_string_lossy().into_owned(), bytes.to_vec());
+        Ok(())
+    }
+
     fn aside(&self, target: &Path) -> Result<PathBuf, Failure> {
         self.call(target)?;
         let aside = PathBuf::from(text(target) + ".aside");

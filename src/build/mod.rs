@@ -6,7 +6,10 @@ pub mod failure;
 pub mod world;
 
 pub mod disk;
+pub mod git;
 pub mod memory;
 
+pub mod approve;
 pub mod manifest;
 pub mod publish;
+pub mod sheet;

@@ -6,16 +6,22 @@
 //!
 //! Each stage takes what the one before it made. Only the first and the last touch the outside, through a [`World`].
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
+
+use jiff::civil::Date;
 
 use crate::analyse::{self, Verdict, gate};
 use crate::build::failure::Failure;
 use crate::build::publish::{self, Site, Written};
 use crate::build::world::World;
+use crate::emit::Report;
+use crate::emit::review::Review;
 use crate::finding::Finding;
+use crate::flow::coverage::Coverage;
 use crate::read;
 use crate::render;
+use crate::text::folder::{Entry, Folder};
 use crate::text::id::Id;
 
 /// Reads a library and runs every rule over it.
@@ -23,9 +29,13 @@ use crate::text::id::Id;
 /// # Errors
 /// The library cannot be read. Whatever is wrong *in* it is a finding.
 pub fn verify(world: &dyn World, library: &Path) -> Result<Verdict, Failure> {
-    let folder = world.library(library)?;
-    let (library, findings) = read::read(&folder);
-    Ok(analyse::analyse(library, findings, world.today()))
+    Ok(judge(&world.library(library)?, world.today()))
+}
+
+/// Reads what lies in a folder and runs every rule over it.
+pub fn judge(folder: &Folder, today: Date) -> Verdict {
+    let (library, findings) = read::read(folder);
+    analyse::analyse(library, findings, today)
 }
 
 /// What became of a wish to publish.
@@ -40,14 +50,67 @@ pub enum Published {
 /// # Errors
 /// The library cannot be read, there is nothing to publish, or the site cannot be written; then the target is as it was.
 pub fn publish(world: &dyn World, library: &Path, target: &Path, unreleased: bool) -> Result<Published, Failure> {
-    let verdict = verify(world, library)?;
+    let folder = world.library(library)?;
+    let verdict = judge(&folder, world.today());
     let Ok(cleared) = gate::clear(&verdict, unreleased) else { return Ok(Published::Refused(verdict)) };
     if cleared.library().procedures.is_empty() {
         return Err(Failure::NothingReleased);
     }
-    let files = render::site(&cleared, world.today());
-    let written = publish::publish(world, library, target, Site { files, unreleased })?;
+    let coverage = analyse::coverage::coverage(&verdict);
+    let review = reviewed(&verdict, &coverage, world.today(), unreleased);
+    let files = render::site(&cleared, &review, pictures(folder));
+    let written = publish::publish(world, library, target, Site { files, unreleased, review: false })?;
     Ok(Published::Written(verdict, written))
+}
+
+/// A verdict with all that a reviewer is shown of it.
+pub struct Reviewed {
+    verdict: Verdict,
+    coverage: Vec<Coverage>,
+    today: Date,
+    unreleased: bool,
+}
+
+impl Reviewed {
+    pub fn review(&self) -> Review<'_> {
+        reviewed(&self.verdict, &self.coverage, self.today, self.unreleased)
+    }
+}
+
+/// Judges a library for its reviewer. Errors in it are part of what he sees.
+///
+/// # Errors
+/// The library cannot be read.
+pub fn review(world: &dyn World, library: &Path, unreleased: bool) -> Result<Reviewed, Failure> {
+    let verdict = verify(world, library)?;
+    let coverage = analyse::coverage::coverage(&verdict);
+    Ok(Reviewed { verdict, coverage, today: world.today(), unreleased })
+}
+
+/// Writes the review pages alone to `target`, marked as not for use. There is no procedure in them to follow, so the gate is not asked.
+///
+/// # Errors
+/// They cannot be written, or the target holds something else; then it is as it was.
+pub fn write_review(world: &dyn World, library: &Path, target: &Path, review: &Review<'_>) -> Result<Written, Failure> {
+    publish::publish(world, library, target, Site { files: render::review(review), unreleased: true, review: true })
+}
+
+/// The review of the part of a verdict that publishing is about.
+pub fn reviewed<'a>(verdict: &'a Verdict, coverage: &'a [Coverage], today: Date, unreleased: bool) -> Review<'a> {
+    let judged = judged(verdict, unreleased);
+    let procedures = judged.procedures;
+    let report =
+        Report { library: &verdict.library, findings: judged.findings, not_analysed: judged.not_analysed, procedures: procedures.len() };
+    Review::new(report, |id| procedures.contains(id), coverage, today, unreleased)
+}
+
+/// The bytes of the library's pictures, by path.
+fn pictures(folder: Folder) -> BTreeMap<String, Vec<u8>> {
+    let picture = |(path, entry)| match entry {
+        Entry::File(bytes) => Some((path, bytes)),
+        _ => None,
+    };
+    folder.entries.into_iter().filter(|(path, _)| path.starts_with("pictures/")).filter_map(picture).collect()
 }
 
 /// The part of a verdict that publishing is about: what would be published, all that it carries out, and the library itself.

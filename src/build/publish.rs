@@ -11,6 +11,8 @@ use crate::build::world::{TOP_FOLDERS, World};
 pub struct Site {
     pub files: BTreeMap<String, Vec<u8>>,
     pub unreleased: bool,
+    /// Review pages alone: they never take the place of a site, nor a site theirs.
+    pub review: bool,
 }
 
 /// What was done.
@@ -30,7 +32,7 @@ pub struct Written {
 pub fn publish(world: &dyn World, library: &Path, target: &Path, site: Site) -> Result<Written, Failure> {
     let place = world.resolve(target)?;
     apart(&world.resolve(library)?, &place, target)?;
-    let old = Old::read(world, &place, target)?;
+    let old = Old::read(world, &place, target, site.review)?;
     old.clears(&site, target)?;
     let aside = world.aside(&place)?;
     let done = fill(world, &aside, &place, &site, &old.foreign).and_then(|()| world.swap(&aside, &place));
@@ -63,7 +65,7 @@ struct Old {
 }
 
 impl Old {
-    fn read(world: &dyn World, place: &Path, target: &Path) -> Result<Self, Failure> {
+    fn read(world: &dyn World, place: &Path, target: &Path, review: bool) -> Result<Self, Failure> {
         let listing = world.listing(place)?;
         let found = listing.clone().unwrap_or_default();
         if found.is_empty() {
@@ -74,6 +76,9 @@ impl Old {
             return Err(not_ours());
         }
         let list = Manifest::parse(&world.read(&place.join(manifest::NAME))?).ok_or_else(not_ours)?;
+        if list.review != review {
+            return Err(Failure::AnotherKind { target: target.to_owned(), review: list.review });
+        }
         let mut changed = Vec::new();
         for (path, digest) in list.files.iter().filter(|(path, _)| found.contains(*path)) {
             if manifest::digest(&world.read(&place.join(path))?) != *digest {
@@ -100,7 +105,7 @@ fn fill(world: &dyn World, aside: &Path, place: &Path, site: &Site, foreign: &BT
     for path in foreign {
         world.carry(&place.join(path), &aside.join(path))?;
     }
-    world.write(&aside.join(manifest::NAME), &Manifest::of(&site.files, site.unreleased).to_bytes())
+    world.write(&aside.join(manifest::NAME), &Manifest::of(&site.files, site.unreleased).with_review(site.review).to_bytes())
 }
 
 /// Removes the site before, which now lies where the new one was written. If somebody put something into it meanwhile it stays.

@@ -54,6 +54,12 @@ pub trait World {
     /// [`Failure::Exists`] if there is something of that name, or it cannot be written.
     fn write(&self, path: &Path, bytes: &[u8]) -> Result<(), Failure>;
 
+    /// Writes a file in the place of the one that is there, if any: all or nothing. A link stays, and what it leads to is replaced.
+    ///
+    /// # Errors
+    /// It cannot be written; then it is as before.
+    fn replace(&self, path: &Path, bytes: &[u8]) -> Result<(), Failure>;
+
     /// Makes a new empty folder beside `target`, on the same volume.
     ///
     /// # Errors

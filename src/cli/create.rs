@@ -9,8 +9,9 @@ use crate::build::failure::Failure;
 use crate::build::world::World;
 use crate::cli::options::Options;
 use crate::cli::output::Output;
-use crate::cli::{Outcome, library};
+use crate::cli::{Outcome, library, schema};
 use crate::emit::counted;
+use crate::read::schema::NAMES;
 use crate::text::folder::Entry;
 use crate::text::id::{Id, IdFault};
 
@@ -58,9 +59,13 @@ fn new_library(disk: &Disk, folder: &Path, output: &Output) -> Result<Outcome, F
     if let Some((path, _)) = LIBRARY.iter().find(|(path, _)| disk.has_file(&folder.join(path))) {
         return Err(Failure::Exists { path: folder.join(path) });
     }
+    if schema::leads_outside(disk, folder)? {
+        return Err(schema::outside(folder));
+    }
     for (path, text) in LIBRARY {
         disk.write(&folder.join(path), text.as_bytes())?;
     }
+    schema::put_into(disk, folder, &NAMES)?;
     let written = counted(LIBRARY.len(), "file");
     output.note(&format!("wrote a library of {written} to `{}`", folder.display()));
     output.note(&format!("next: `stepward verify{}`; both procedures are drafts", library::option_for(folder)));
@@ -82,8 +87,12 @@ fn procedure(disk: &Disk, id: &Id, options: &Options, output: &Output) -> Result
         let words = format!("`{}` leads outside the library; nothing is written there", folder.join("procedures").display());
         return Err(Failure::Other(words));
     }
+    if schema::leads_outside(disk, &folder)? {
+        return Err(schema::outside(&folder));
+    }
     let path = folder.join("procedures").join(name);
     disk.write(&path, PROCEDURE.replace("{title}", &title(id)).as_bytes())?;
+    schema::put_into(disk, &folder, &["procedure"])?;
     output.note(&format!("wrote `{}`, a draft to fill in", path.display()));
     output.note(&format!("next: fill it in, then `stepward verify{}`", library::option_for(&folder)));
     Ok(Outcome::Done)

@@ -41,6 +41,8 @@ pub enum Format {
     Short,
     /// For other programs
     Json,
+    /// For editors and code hosts (SARIF 2.1.0)
+    Sarif,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]

@@ -40,6 +40,7 @@ pub fn print(report: &Report<'_>, format: Format, output: &Output) -> Result<(),
         Format::Text => emit::text::text(report, output.styled()),
         Format::Short => emit::short::short(report),
         Format::Json => emit::json::json(report),
+        Format::Sarif => emit::sarif::sarif(report, &[]),
     })
 }
 

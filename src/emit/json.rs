@@ -15,7 +15,7 @@ struct Document<'a> {
 }
 
 #[derive(Serialize)]
-struct Entry<'a> {
+pub(super) struct Entry<'a> {
     rule: &'static str,
     severity: &'static str,
     procedure: Option<&'a str>,
@@ -31,7 +31,7 @@ struct Entry<'a> {
 }
 
 #[derive(Serialize)]
-struct Point<'a> {
+pub(super) struct Point<'a> {
     procedure: &'a str,
     step: &'a str,
     way: Option<&'static str>,
@@ -66,7 +66,7 @@ pub fn json(report: &Report<'_>) -> String {
     text
 }
 
-fn entry<'a>(finding: &'a Finding, sources: &'a Sources) -> Entry<'a> {
+pub(super) fn entry<'a>(finding: &'a Finding, sources: &'a Sources) -> Entry<'a> {
     Entry {
         rule: finding.rule.name,
         severity: finding.severity.as_str(),
@@ -83,7 +83,7 @@ fn entry<'a>(finding: &'a Finding, sources: &'a Sources) -> Entry<'a> {
     }
 }
 
-fn point(entry: &WitnessEntry) -> Point<'_> {
+pub(super) fn point(entry: &WitnessEntry) -> Point<'_> {
     Point {
         procedure: entry.procedure.as_str(),
         step: entry.step.as_str(),

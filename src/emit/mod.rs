@@ -1,7 +1,10 @@
-//! Findings as text, as one line each, and as JSON. Makes texts; prints nothing and judges nothing.
+//! Findings as text, as one line each, as JSON, and as SARIF; the safety review and comparisons likewise. Makes texts; prints nothing and judges nothing.
 
 pub mod clean;
+pub mod comparison;
 pub mod json;
+pub mod review;
+pub mod sarif;
 pub mod short;
 pub mod text;
 

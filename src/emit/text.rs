@@ -1,6 +1,8 @@
 //! Findings for people: the source line with what is meant marked in it, the way that leads there in words, and the cure.
 
-mod way;
+pub mod way;
+
+pub use way::in_words as witness_words;
 
 use std::ops::Range;
 

@@ -25,17 +25,19 @@ pub enum Group {
     Reading,
     Flow,
     Safety,
+    Approval,
     Words,
 }
 
 impl Group {
-    pub const ALL: [Group; 4] = [Group::Reading, Group::Flow, Group::Safety, Group::Words];
+    pub const ALL: [Group; 5] = [Group::Reading, Group::Flow, Group::Safety, Group::Approval, Group::Words];
 
     pub fn as_str(self) -> &'static str {
         match self {
             Group::Reading => "reading",
             Group::Flow => "flow",
             Group::Safety => "safety",
+            Group::Approval => "approval",
             Group::Words => "words",
         }
     }
@@ -123,11 +125,23 @@ rules! {
     WAIVER_INCOMPLETE = "waiver-incomplete", Error, Safety;
     WAIVER_EXPIRED = "waiver-expired", Error, Safety;
     STOP_CARD_MISSING = "stop-card-missing", Error, Safety;
+    CAUTION_IDLE = "caution-idle", Warning, Safety;
+    CAUTIONS_MANY = "cautions-many", Warning, Safety;
+    HAZARD_WITHOUT_WORDS = "hazard-without-words", Warning, Safety;
+    ACTS_MANY = "acts-many", Warning, Safety;
     DENIAL_IDLE = "denial-idle", Warning, Safety;
+    REACH_UNDECLARED = "reach-undeclared", Note, Safety;
+    APPROVAL_MISSING = "approval-missing", Error, Approval;
+    APPROVAL_STALE = "approval-stale", Error, Approval;
+    APPROVAL_BY_OWNER = "approval-by-owner", Error, Approval;
+    REVIEW_OVERDUE = "review-overdue", Warning, Approval;
     LINK_BROKEN = "link-broken", Error, Words;
     PICTURE_MISSING = "picture-missing", Error, Words;
     PICTURE_WITHOUT_WORDS = "picture-without-words", Error, Words;
     RAW_HTML = "raw-html", Error, Words;
+    HEADING_ORDER = "heading-order", Warning, Words;
+    INSTRUCTION_LONG = "instruction-long", Note, Words;
+    INSTRUCTION_VAGUE = "instruction-vague", Note, Words;
 }
 
 /// The rule of that name.

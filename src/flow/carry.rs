@@ -57,10 +57,7 @@ fn exposures(facts: &Facts, node: &Node, state: &State, faults: &mut Vec<Fault>)
     if node.exposed.is_empty() {
         return;
     }
-    // The step's own wait comes before its changes: it may be what lets a condition be set that ends another.
-    let mut afterwards = state.clone();
-    wait(facts, node, &mut afterwards, &mut Vec::new());
-    change(facts, &node.changes, &mut afterwards, &mut Vec::new());
+    let afterwards = afterwards(facts, node, state);
     for exposed in &node.exposed {
         let hazard = &facts.hazards[exposed.hazard];
         match state.ages[exposed.hazard] {
@@ -78,7 +75,16 @@ fn exposures(facts: &Facts, node: &Node, state: &State, faults: &mut Vec<Fault>)
     }
 }
 
-fn wait(facts: &Facts, node: &Node, state: &mut State, faults: &mut Vec<Fault>) {
+/// What is known once the step's own waiting and changes are over. Its wait comes before its changes: it may be what lets a condition be set that
+/// ends another.
+pub fn afterwards(facts: &Facts, node: &Node, state: &State) -> State {
+    let mut afterwards = state.clone();
+    wait(facts, node, &mut afterwards, &mut Vec::new());
+    change(facts, &node.changes, &mut afterwards, &mut Vec::new());
+    afterwards
+}
+
+pub(super) fn wait(facts: &Facts, node: &Node, state: &mut State, faults: &mut Vec<Fault>) {
     if node.wait > 0 {
         state.wait(facts, node.wait);
     }
@@ -98,7 +104,7 @@ pub fn waiting(facts: &Facts, condition: usize) -> u32 {
     if condition.takes_time { condition.full } else { 0 }
 }
 
-fn change(facts: &Facts, changes: &[Change], state: &mut State, faults: &mut Vec<Fault>) {
+pub(super) fn change(facts: &Facts, changes: &[Change], state: &mut State, faults: &mut Vec<Fault>) {
     for change in changes {
         match *change {
             Change::Clear(condition) => state.clear(facts, condition, true),

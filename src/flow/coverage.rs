@@ -2,9 +2,25 @@
 //!
 //! Everything is counted from the procedure's own start, procedures it carries out entered with its own state; the exposures of those stand in their own coverage.
 
+mod ages;
+mod contexts;
+pub mod cut;
+mod exposures;
+mod mend;
+mod setters;
+mod ways;
+mod what_if;
+mod worst;
+
+use std::cell::RefCell;
+use std::collections::{BTreeSet, HashMap};
+use std::rc::Rc;
+
 use crate::finding::WayKind;
 use crate::finding::Witness;
+use crate::flow::proof::Programs;
 use crate::model::catalogue::Person;
+use crate::model::procedure::Procedure;
 use crate::text::id::Id;
 
 /// One procedure that could be analysed.
@@ -41,14 +57,18 @@ pub struct Exposure {
     /// What the hazard requires, in the catalogue's order.
     pub conditions: Vec<Held>,
     pub requires_waived: bool,
-    /// Whether nothing is wrong with it: cover, conditions and person (as waived).
+    /// Whether nothing is wrong with it: cover, conditions and person (as waived). An exposure that no way leads to is not proven.
     pub proven: bool,
-    /// How many ways lead to the step from the start, in decimal digits, exact. A loop is gone round at most once: ways back to a step that is
-    /// already on the way are left out. A step reached through a procedure carried out counts its ways, too. The model with most of them.
+    /// How many ways lead to the step from the start, in decimal digits, exact: two answers that lead to one step are two ways. No loop is gone
+    /// round: from the start, depth first and in the order of the file, each way that leads back to a step still being followed is left out, and the
+    /// ways through what remains are counted. A procedure carried out counts as many times as ways lead, by the same rule, to its endings with the
+    /// outcome taken. Limits are not counted. The model with most of them.
     pub ways: String,
-    /// Whether ways were left out of that number because they go round a loop.
+    /// Whether ways to this step were left out of that number because they go round a loop, here or in a procedure carried out.
     pub loops: bool,
-    /// A shortest way on which the cover is what `cover` says (for a failure: the shortest that shows it); the exposing step last.
+    /// A shortest way on which the cover is what `cover` says (for a failure: the shortest that shows it); the exposing step last. Where the most steps
+    /// and the most seconds belong to different ways, it is one with the figure that is nearer to its limit (both equally near: the steps). `None`
+    /// where no way leads to the step.
     pub worst: Option<Witness>,
 }
 
@@ -57,9 +77,10 @@ pub struct Exposure {
 pub enum Cover {
     /// Shown at the step itself.
     Here,
-    /// Shown so many steps and seconds before, at these steps (of the procedure or of one it carries out) on that path: procedure, step.
+    /// Shown at most so many steps and at most so many seconds before (the two perhaps on different ways). `at`: where it was last shown on the way in
+    /// `worst`, in the procedure or in one it carries out: procedure, step.
     Before { steps: u32, seconds: u32, at: (Id, Id) },
-    /// Longer ago than the library allows.
+    /// Longer ago than the library allows; where it was last shown on the way in `worst`.
     OutOfDate { at: Option<(Id, Id)> },
     /// Some path has not shown it since it last counted.
     Missing,
@@ -69,9 +90,10 @@ pub enum Cover {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Held {
     pub condition: Id,
-    /// On every path, and after what the step itself changes.
+    /// On every path, now and after what the step itself changes.
     pub holds: bool,
-    /// The steps that can have set it for this exposure (the last to do so on some path), in file order, the procedure itself first.
+    /// The steps and ways that can have set it for this exposure (the last to do so on some path), in file order, the procedure itself first. One more
+    /// may be named where paths meet that waited differently long for it, or of which one lacks what it comes `after`; never one too few.
     pub set_by: Vec<Setter>,
     /// Held by the task's own `requires`: its callers answer for it.
     pub from_start: bool,
@@ -90,7 +112,8 @@ pub struct Setter {
 pub struct Shown {
     pub step: Id,
     pub hazard: Id,
-    /// Exposures that would have a finding they do not have now: procedure (itself, or, for a task, one that carries it out), step, the shortest way that shows it. Empty: nothing depends on it.
+    /// Exposures to the hazard that would have a `caution-missing` or `caution-out-of-date` that they do not have now: procedure (itself first, then,
+    /// for a task, those that carry it out), step, the shortest way that shows it. Empty: nothing depends on it.
     pub uncovers: Vec<(Id, Id, Witness)>,
 }
 
@@ -98,6 +121,53 @@ pub struct Shown {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Mend {
     pub hazard: Id,
-    /// In file order; of several smallest sets the one nearest to the exposures.
+    /// In file order; of several smallest sets one that is near to the exposures.
     pub steps: Vec<Id>,
+    /// Whether it is proved that no smaller set mends them all. It always mends them all.
+    pub smallest: bool,
+}
+
+/// What has been counted once on a model and is asked for again.
+#[derive(Default)]
+pub(super) struct Known {
+    ends: RefCell<HashMap<usize, Rc<ways::Ends>>>,
+    contexts: RefCell<contexts::Contexts>,
+}
+
+impl Programs<'_> {
+    /// The same with procedures that are not judged (and so get no finding whatever is taken out of what they carry out).
+    pub fn leaving_out(mut self, ids: impl IntoIterator<Item = Id>) -> Self {
+        self.left_out = ids.into_iter().collect();
+        self
+    }
+
+    /// What a reviewer sees of one procedure, the worst of all models it is for. It, and all it carries out, must be whole: no broken references.
+    pub fn coverage(&self, procedure: &Procedure) -> Coverage {
+        self.make_ready();
+        Coverage {
+            procedure: procedure.id.clone(),
+            exposures: self.exposures(procedure),
+            shown: self.shown(procedure),
+            mends: self.mends(procedure),
+            elsewhere: self.elsewhere(procedure),
+        }
+    }
+
+    /// Hazards of the procedures carried out that no step of this one exposes to.
+    fn elsewhere(&self, procedure: &Procedure) -> Vec<(Id, Id)> {
+        let catalogue = &self.library.catalogue;
+        let hazards = |procedure: &Procedure| -> BTreeSet<Id> {
+            procedure.steps.iter().flat_map(|step| catalogue.exposed(step)).map(|hazard| hazard.id.clone()).collect()
+        };
+        let own = hazards(procedure);
+        let below = self.closure(procedure).into_iter().map(|number| &self.library.procedures[number]);
+        let met: Vec<(&Procedure, BTreeSet<Id>)> =
+            below.filter(|other| other.id != procedure.id).map(|other| (other, hazards(other))).collect();
+        let ours = catalogue.hazards.iter().filter(|hazard| !own.contains(&hazard.id));
+        ours.flat_map(|hazard| {
+            let there = met.iter().filter(|(_, hazards)| hazards.contains(&hazard.id));
+            there.map(|(other, _)| (hazard.id.clone(), other.id.clone()))
+        })
+        .collect()
+    }
 }

@@ -3,6 +3,7 @@
 //! [`facts`] is the catalogue made ready for counting, [`net`] a procedure made ready for one model. [`state`] holds what is known at a point of a
 //! flow and [`carry`] what one step does to it; [`must`] carries that to a fixed point over all paths, and [`witness`] finds the shortest path that
 //! shows a fault. [`reach`] and [`loops`] answer plain graph questions.
+//! [`idle`] finds cautions that nothing depends on; [`contexts`] spells the fixed point out, for those who would check it without us.
 //! [`coverage`] is what a reviewer sees of all this.
 
 pub mod graph;
@@ -15,7 +16,9 @@ pub mod carry;
 pub mod loops;
 pub mod reach;
 
+pub mod contexts;
 pub mod coverage;
+pub mod idle;
 pub mod must;
 pub mod proof;
 pub mod witness;

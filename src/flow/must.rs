@@ -7,6 +7,7 @@ use std::rc::Rc;
 
 use crate::finding::WayKind;
 use crate::flow::carry::{self, Demand, Fault};
+use crate::flow::coverage::Known;
 use crate::flow::facts::Facts;
 use crate::flow::net::{self, Net, Node, Role, Waived};
 use crate::flow::reach;
@@ -26,6 +27,8 @@ pub struct Program<'a> {
     /// Outcomes a procedure can end with, once known.
     outcomes: RefCell<BTreeMap<usize, BTreeSet<Id>>>,
     calls: Calls<Exit>,
+    /// What [`super::coverage`] has counted already.
+    pub(super) counted: Known,
 }
 
 /// Procedures carried out, by number and the state they were entered in, with every way they ended.
@@ -51,6 +54,7 @@ impl<'a> Program<'a> {
             nets: library.procedures.iter().map(|_| OnceCell::new()).collect(),
             outcomes: RefCell::default(),
             calls: RefCell::default(),
+            counted: Known::default(),
         }
     }
 
@@ -175,15 +179,23 @@ impl<'a> Program<'a> {
             return After { state, exits: Rc::default() };
         }
         carry::step(&self.facts, node, self.demand(node), &mut state, faults);
-        let exits = match &node.role {
-            Role::CarryOut(callee) => self.number(callee).map_or_else(Rc::default, |callee| {
-                let mut entry = state.clone();
-                entry.grow(&self.facts, 0);
-                self.call(callee, entry)
-            }),
-            Role::Plain | Role::ByModel => Rc::default(),
-        };
+        let exits = self.entered(node, &state).map_or_else(Rc::default, |(callee, entry)| self.call(callee, entry));
         After { state, exits }
+    }
+
+    /// The procedure that a carry-out enters, and in what state: one step of no minutes after the step's own.
+    fn entered(&self, node: &Node, after: &State) -> Option<(usize, State)> {
+        let Role::CarryOut(callee) = &node.role else { return None };
+        let mut entry = after.clone();
+        entry.grow(&self.facts, 0);
+        Some((self.number(callee)?, entry))
+    }
+
+    /// The same, from the state in which the step is reached.
+    pub fn entry(&self, node: &Node, arrival: &State) -> Option<(usize, State)> {
+        let mut state = arrival.clone();
+        carry::step(&self.facts, node, self.demand(node), &mut state, &mut Vec::new());
+        self.entered(node, &state)
     }
 
     /// A carry-out step's way on, once the procedure carried out has ended: its own cures, then the way.

@@ -1,6 +1,6 @@
 //! Everything the analysis has to say about one procedure, over all the models it is for.
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::finding::{WayKind, Witness, WitnessEntry};
@@ -21,11 +21,15 @@ use crate::text::place::At;
 pub struct Programs<'a> {
     pub library: &'a Library,
     /// One for each model in the order of `equipment.yaml`, and last one for "no model".
-    list: Vec<Program<'a>>,
+    pub(super) list: Vec<Program<'a>>,
     /// Whether the catalogue itself differs from model to model (a `takes` that is a figure).
     facts_differ: bool,
     /// Whether a procedure chooses by model, once known.
     dependent: RefCell<BTreeMap<Id, bool>>,
+    /// Procedures that are not judged, for what [`Programs::coverage`] says of the procedures that carry out others.
+    pub(super) left_out: BTreeSet<Id>,
+    /// Whether every procedure has been made ready for it.
+    pub(super) ready: Cell<bool>,
 }
 
 /// Something seen at a step (by number).
@@ -73,7 +77,7 @@ impl<'a> Programs<'a> {
         let models = library.equipment.models.iter().map(Some).chain([None]);
         let list: Vec<Program<'a>> = models.map(|model| Program::new(library, waived, model)).collect();
         let facts_differ = list.iter().take(list.len() - 1).any(|program| program.facts != list[0].facts);
-        Self { library, list, facts_differ, dependent: RefCell::default() }
+        Self { library, list, facts_differ, dependent: RefCell::default(), left_out: BTreeSet::new(), ready: Cell::new(false) }
     }
 
     /// Outcomes that a procedure can end with, on any model it is for.
@@ -90,7 +94,7 @@ impl<'a> Programs<'a> {
     }
 
     /// The models of a procedure, grouped by how they choose: one program for each group, with its models.
-    fn groups(&self, procedure: &Procedure) -> Vec<(&Program<'a>, Vec<Id>)> {
+    pub fn groups(&self, procedure: &Procedure) -> Vec<(&Program<'a>, Vec<Id>)> {
         let mut groups: Vec<(&Program<'a>, Vec<Id>)> = Vec::new();
         let depends = self.facts_differ || self.depends(procedure);
         let closure = if depends { self.closure(procedure) } else { BTreeSet::new() };
@@ -108,7 +112,7 @@ impl<'a> Programs<'a> {
     }
 
     /// Whether a step of the procedure, or of one it carries out, chooses by model.
-    fn depends(&self, procedure: &Procedure) -> bool {
+    pub(super) fn depends(&self, procedure: &Procedure) -> bool {
         if let Some(known) = self.dependent.borrow().get(&procedure.id) {
             return *known;
         }
@@ -120,7 +124,7 @@ impl<'a> Programs<'a> {
     }
 
     /// The procedure and all it carries out, by number.
-    fn closure(&self, procedure: &Procedure) -> BTreeSet<usize> {
+    pub(super) fn closure(&self, procedure: &Procedure) -> BTreeSet<usize> {
         let number = |id: &Id| self.list.first().and_then(|program| program.number(id));
         let mut open: Vec<usize> = number(&procedure.id).into_iter().collect();
         let mut found = BTreeSet::new();
@@ -273,7 +277,7 @@ fn depends_on_model(step: &Step) -> bool {
 }
 
 /// A path in the words of the flow.
-fn entries(program: &Program<'_>, path: &[Hop]) -> Witness {
+pub(super) fn entries(program: &Program<'_>, path: &[Hop]) -> Witness {
     let last = path.len().saturating_sub(1);
     let entry = |(index, hop): (usize, &Hop)| {
         let net = program.net(hop.procedure);
@@ -295,7 +299,7 @@ fn entries(program: &Program<'_>, path: &[Hop]) -> Witness {
 }
 
 /// Where the ways of a path stand in the file, to compare paths of different models: a `by-model` has one way on each, and not the same one.
-fn written(program: &Program<'_>, path: &[Hop]) -> Vec<(usize, usize, Option<usize>)> {
+pub(super) fn written(program: &Program<'_>, path: &[Hop]) -> Vec<(usize, usize, Option<usize>)> {
     let rank = |hop: &Hop| {
         let node = program.net(hop.procedure).nodes.get(hop.node)?;
         let step = program.library.procedures.get(hop.procedure)?.steps.get(hop.node)?;

@@ -23,11 +23,20 @@ pub enum Age {
 impl Age {
     pub const NOW: Age = Age::Shown { steps: 0, seconds: 0 };
 
-    fn join(self, other: Age) -> Age {
+    /// The worse of two; of two shown, the most steps and the most seconds.
+    pub fn join(self, other: Age) -> Age {
         match (self, other) {
             (Age::Shown { steps: a, seconds: b }, Age::Shown { steps: c, seconds: d }) => Age::Shown { steps: a.max(c), seconds: b.max(d) },
             (a, b) => a.max(b),
         }
+    }
+
+    /// The same so many steps and seconds later.
+    pub fn later(self, facts: &Facts, more: u32, seconds_more: u32) -> Age {
+        let Age::Shown { steps, seconds } = self else { return self };
+        let (steps, seconds) = (steps.saturating_add(more), seconds.saturating_add(seconds_more));
+        let over = steps > facts.steps || seconds > facts.seconds;
+        if over { Age::Over } else { Age::Shown { steps, seconds } }
     }
 }
 
@@ -79,6 +88,11 @@ impl State {
         self.must[condition]
     }
 
+    /// Seconds that may have been waited for a condition (or 0 and 1), on the path that waited most.
+    pub fn waited_at_most(&self, condition: usize) -> u32 {
+        self.may[condition]
+    }
+
     /// Two ways meet. Says whether anything changed.
     pub fn join(&mut self, other: &State) -> bool {
         let mut changed = false;
@@ -110,11 +124,7 @@ impl State {
     /// Time passes: one step, so many seconds.
     pub fn grow(&mut self, facts: &Facts, seconds_more: u32) {
         for age in &mut self.ages {
-            if let Age::Shown { steps, seconds } = *age {
-                let (steps, seconds) = (steps + 1, seconds.saturating_add(seconds_more));
-                let over = steps > facts.steps || seconds > facts.seconds;
-                *age = if over { Age::Over } else { Age::Shown { steps, seconds } };
-            }
+            *age = age.later(facts, 1, seconds_more);
         }
     }
 

@@ -13,7 +13,7 @@ use crate::finding::WayKind;
 use crate::flow::carry::{self, Fault};
 use crate::flow::must::{Calls, Program};
 use crate::flow::net::{Net, Node, Role};
-use crate::flow::state::{Kept, State};
+use crate::flow::state::{Age, Kept, State};
 use crate::text::id::Id;
 
 /// A step on a path, and the number of the way taken on from it (`None` at the end of a procedure and of the path).
@@ -31,28 +31,56 @@ pub enum Goal {
     Step(usize),
     /// The step, with that fault.
     Fault(usize, Fault),
+    /// The step, the hazard's caution on arrival exactly so many steps ago, or seconds, or both.
+    Age { node: usize, hazard: usize, steps: Option<u32>, seconds: Option<u32> },
 }
+
+impl Goal {
+    fn node(self) -> usize {
+        match self {
+            Goal::Step(node) | Goal::Fault(node, _) | Goal::Age { node, .. } => node,
+        }
+    }
+}
+
+/// A caution that the search takes as not there: procedure, step, hazard, by number.
+pub type LeftOut = (usize, usize, usize);
 
 /// The shortest path from a procedure's own start to the goal, the goal's step last.
 pub fn shortest(program: &Program<'_>, procedure: usize, goal: Goal) -> Option<Vec<Hop>> {
-    let kept = kept(program, goal);
-    let search = Search { program, kept, calls: RefCell::default() };
-    let mut start = program.start(procedure);
-    start.keep(&search.kept);
-    search.run(procedure, start, Some(goal)).0
+    shortest_each(program, procedure, &[goal], None).pop().flatten()
 }
 
-fn kept(program: &Program<'_>, goal: Goal) -> Kept {
+/// The shortest path to each of several goals, in one search. All that turn on a caution must turn on that of the same hazard.
+pub fn shortest_each(program: &Program<'_>, procedure: usize, goals: &[Goal], left_out: Option<LeftOut>) -> Vec<Option<Vec<Hop>>> {
+    let altered = left_out.map(|(procedure, number, hazard)| {
+        let mut node = program.net(procedure).nodes[number].clone();
+        node.cautions.retain(|caution| *caution != hazard);
+        (procedure, number, node)
+    });
+    let search = Search { program, kept: kept(program, goals), altered, calls: RefCell::default() };
+    let mut start = program.start(procedure);
+    start.keep(&search.kept);
+    search.run(procedure, start, Some(goals)).0
+}
+
+fn kept(program: &Program<'_>, goals: &[Goal]) -> Kept {
     let facts = &program.facts;
     let mut kept = Kept::nothing(facts);
-    if let Goal::Fault(_, fault) = goal {
-        match fault {
-            Fault::CautionMissing(hazard) | Fault::CautionOutOfDate(hazard) => kept.hazard = Some(hazard),
-            Fault::Uncontrolled(hazard) => facts.hazards[hazard].requires.iter().for_each(|condition| kept.conditions[*condition] = true),
-            Fault::NotMet(condition) | Fault::LeftBehind(condition) => kept.conditions[condition] = true,
-            Fault::TooShort(_) | Fault::NotTriedOut(_) => {}
-            Fault::FixedUnchecked => kept.cure = true,
-            Fault::BeyondHazard(_) | Fault::BeyondPerson(_) => kept.person = true,
+    for goal in goals {
+        match goal {
+            Goal::Step(_) => {}
+            Goal::Age { hazard, .. } => kept.hazard = Some(*hazard),
+            Goal::Fault(_, fault) => match *fault {
+                Fault::CautionMissing(hazard) | Fault::CautionOutOfDate(hazard) => kept.hazard = Some(hazard),
+                Fault::Uncontrolled(hazard) => {
+                    facts.hazards[hazard].requires.iter().for_each(|condition| kept.conditions[*condition] = true);
+                }
+                Fault::NotMet(condition) | Fault::LeftBehind(condition) => kept.conditions[condition] = true,
+                Fault::TooShort(_) | Fault::NotTriedOut(_) => {}
+                Fault::FixedUnchecked => kept.cure = true,
+                Fault::BeyondHazard(_) | Fault::BeyondPerson(_) => kept.person = true,
+            },
         }
     }
     kept.close(facts)
@@ -68,6 +96,8 @@ struct Exit {
 struct Search<'p, 'l> {
     program: &'p Program<'l>,
     kept: Kept,
+    /// A step that is another one for this search: procedure, number, step.
+    altered: Option<(usize, usize, Node)>,
     calls: Calls<Exit>,
 }
 
@@ -84,14 +114,20 @@ struct Trail {
 }
 
 impl Search<'_, '_> {
-    /// With a goal: the path to it. Without: every exit, shortest path first.
-    fn run(&self, procedure: usize, entry: State, goal: Option<Goal>) -> (Option<Vec<Hop>>, Vec<Exit>) {
+    /// With goals: the path to each. Without: every exit, shortest path first.
+    fn run(&self, procedure: usize, entry: State, goals: Option<&[Goal]>) -> (Vec<Option<Vec<Hop>>>, Vec<Exit>) {
         let net = self.program.net(procedure);
         let nothing = Hop { procedure, node: 0, way: None };
         let mut trail = Trail { hops: vec![(0, nothing, 0)] };
         let mut open: BTreeMap<usize, Vec<Place>> = BTreeMap::new();
         let mut visited = HashSet::new();
         let mut exits: Vec<Exit> = Vec::new();
+        let goals = goals.unwrap_or_default();
+        let mut found: Vec<Option<Vec<Hop>>> = vec![None; goals.len()];
+        let mut wanted: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+        for (number, goal) in goals.iter().enumerate() {
+            wanted.entry(goal.node()).or_default().push(number);
+        }
         if let Some(start) = net.start {
             open.entry(0).or_default().push(Place { node: start, state: entry, trail: 0 });
         }
@@ -101,20 +137,44 @@ impl Search<'_, '_> {
                 if !visited.insert((place.node, place.state.clone())) {
                     continue;
                 }
-                if goal.is_some_and(|goal| self.reached(net, &place, goal)) {
-                    trail.add(place.trail, Hop { procedure, node: place.node, way: None });
-                    return (Some(trail.path(trail.hops.len() - 1)), exits);
+                if let Some(here) = wanted.get_mut(&place.node) {
+                    here.retain(|number| {
+                        let reached = self.reached(procedure, net, &place, goals[*number]);
+                        if reached {
+                            let mut path = trail.path(place.trail);
+                            path.push(Hop { procedure, node: place.node, way: None });
+                            found[*number] = Some(path);
+                        }
+                        !reached
+                    });
+                    if here.is_empty() {
+                        wanted.remove(&place.node);
+                    }
+                    if wanted.is_empty() {
+                        return (found, exits);
+                    }
                 }
                 self.expand(procedure, net, &place, &mut trail, &mut open, &mut exits);
             }
         }
-        (None, exits)
+        (found, exits)
     }
 
-    fn reached(&self, net: &Net, place: &Place, goal: Goal) -> bool {
+    fn node<'n>(&'n self, procedure: usize, net: &'n Net, number: usize) -> &'n Node {
+        match &self.altered {
+            Some((in_procedure, altered, node)) if (*in_procedure, *altered) == (procedure, number) => node,
+            _ => &net.nodes[number],
+        }
+    }
+
+    fn reached(&self, procedure: usize, net: &Net, place: &Place, goal: Goal) -> bool {
         match goal {
-            Goal::Step(node) => node == place.node,
-            Goal::Fault(node, fault) => node == place.node && self.program.faults(net, &net.nodes[node], &place.state).contains(&fault),
+            Goal::Step(_) => true,
+            Goal::Fault(number, fault) => self.program.faults(net, self.node(procedure, net, number), &place.state).contains(&fault),
+            Goal::Age { hazard, steps, seconds, .. } => {
+                let is = |wanted: Option<u32>, age: u32| wanted.is_none_or(|wanted| wanted == age);
+                matches!(place.state.ages[hazard], Age::Shown { steps: s, seconds: t } if is(steps, s) && is(seconds, t))
+            }
         }
     }
 
@@ -127,7 +187,7 @@ impl Search<'_, '_> {
         open: &mut BTreeMap<usize, Vec<Place>>,
         exits: &mut Vec<Exit>,
     ) {
-        let node = &net.nodes[place.node];
+        let node = self.node(procedure, net, place.node);
         let mut state = place.state.clone();
         if node.role != Role::ByModel {
             carry::step(&self.program.facts, node, self.program.demand(node), &mut state, &mut Vec::new());

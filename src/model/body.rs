@@ -1,6 +1,7 @@
 //! The words of a Markdown file, cut at its level-2 sections.
 
 use crate::text::id::Id;
+use crate::text::passage::Passage;
 use crate::text::place::{At, FileId, Place};
 
 /// The Markdown under the front matter.
@@ -31,13 +32,15 @@ pub struct Section {
     pub range: std::ops::Range<usize>,
     /// The words, one entry a paragraph, heading, table cell or list item; footnotes and alternative texts of pictures included.
     pub blocks: Vec<At<String>>,
+    /// The running text, one entry a paragraph, table cell or list item, in file order; footnotes included. No headings, code blocks and alternative texts.
+    pub passages: Vec<Passage>,
     pub headings: Vec<Heading>,
     pub links: Vec<Link>,
     pub pictures: Vec<Picture>,
     /// Raw HTML, with its text.
     pub html: Vec<At<String>>,
-    /// Whether the section holds a numbered list.
-    pub numbered_list: bool,
+    /// The first numbered list.
+    pub numbered_list: Option<Place>,
 }
 
 #[derive(Clone, Debug)]

@@ -1,6 +1,6 @@
 //! A whole library, and what belongs to none of its procedures.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use jiff::civil::Date;
 
@@ -26,11 +26,18 @@ pub struct Library {
     pub leaflets: Vec<Leaflet>,
     /// Paths of the files under `pictures/`, relative to the library.
     pub pictures: BTreeSet<String>,
+    /// BLAKE3 of the bytes of each picture that could be read, by path.
+    pub picture_digests: BTreeMap<String, String>,
 }
 
 impl Library {
     pub fn procedure(&self, id: &Id) -> Option<&Procedure> {
         self.procedures.binary_search_by(|procedure| procedure.id.cmp(id)).ok().map(|index| &self.procedures[index])
+    }
+
+    /// The approval of a procedure that counts: the last one in the file.
+    pub fn approval(&self, id: &Id) -> Option<&Approval> {
+        self.approvals.iter().rev().find(|approval| approval.procedure.value == *id)
     }
 
     /// The models a procedure is for, in the order of `equipment.yaml`; names that the equipment lacks are left out.

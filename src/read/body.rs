@@ -13,6 +13,7 @@ use crate::read::path::stays_inside;
 use crate::read::scope::{Scope, is_bidirectional, quoted};
 use crate::read::yaml::DEEPEST;
 use crate::text::id::Id;
+use crate::text::passage::Passage;
 use crate::text::place::{At, Place};
 
 /// The most text, in bytes, that footnotes may add to the sections that refer to them.
@@ -23,11 +24,15 @@ pub fn body(scope: &mut Scope<'_>, start: usize, of_steps: bool) -> Body {
     let text = scope.text;
     let markdown = text.get(start..).unwrap_or("");
     let mut reader = Reader::new(scope, start, markdown, of_steps);
-    let options = Options::ENABLE_TABLES | Options::ENABLE_FOOTNOTES | Options::ENABLE_STRIKETHROUGH | Options::ENABLE_HEADING_ATTRIBUTES;
-    for (event, range) in Parser::new_ext(markdown, options).into_offset_iter() {
+    for (event, range) in Parser::new_ext(markdown, options()).into_offset_iter() {
         reader.take(event, range);
     }
     reader.finish()
+}
+
+/// What of Markdown the format knows beside CommonMark.
+pub fn options() -> Options {
+    Options::ENABLE_TABLES | Options::ENABLE_FOOTNOTES | Options::ENABLE_STRIKETHROUGH | Options::ENABLE_HEADING_ATTRIBUTES
 }
 
 /// Something that began and has not ended.
@@ -35,6 +40,8 @@ struct Open {
     what: What,
     at: Place,
     text: String,
+    /// The same with the place of each letter, for running text only.
+    passage: Option<Passage>,
 }
 
 enum What {
@@ -97,10 +104,10 @@ impl<'s, 'a> Reader<'s, 'a> {
             Event::End(_) => self.end(),
             Event::Text(text) => {
                 self.check_hidden(&text, &range);
-                self.words(&text);
+                self.words(&text, &range, false);
             }
-            Event::Code(text) | Event::InlineMath(text) | Event::DisplayMath(text) => self.words(&text),
-            Event::SoftBreak | Event::HardBreak => self.words(" "),
+            Event::Code(text) | Event::InlineMath(text) | Event::DisplayMath(text) => self.words(&text, &range, true),
+            Event::SoftBreak | Event::HardBreak => self.words(" ", &range, false),
             Event::Html(text) => match self.open.last_mut() {
                 Some(Open { what: What::Html, text: html, .. }) => html.push_str(&text),
                 _ => self.inline_html(&text, &range),
@@ -129,9 +136,15 @@ impl<'s, 'a> Reader<'s, 'a> {
         }
     }
 
-    fn words(&mut self, text: &str) {
+    fn words(&mut self, text: &str, range: &Range<usize>, quoted: bool) {
+        let written = self.markdown.get(range.clone()).and_then(|written| written.find(text));
+        let (start, length) = written.map_or((range.start, range.len()), |at| (range.start + at, text.len()));
+        let whole = |number: usize| u32::try_from(number).unwrap_or(u32::MAX);
         if let Some(holder) = self.open.iter_mut().rev().find(|open| !matches!(open.what, What::Through)) {
             holder.text.push_str(text);
+            if let Some(passage) = &mut holder.passage {
+                passage.push(text, whole(self.start + start), whole(length), quoted);
+            }
         }
     }
 
@@ -142,26 +155,32 @@ impl<'s, 'a> Reader<'s, 'a> {
             let message = format!("lists, quotes and markup are nested over {DEEPEST} levels deep");
             self.scope.say(&TOO_DEEP, at, message, "flatten the nesting");
         }
+        let running = matches!(tag, Tag::Paragraph | Tag::TableCell | Tag::Item);
         let what = match tag {
             Tag::Paragraph | Tag::TableCell | Tag::Item => What::Block,
             Tag::CodeBlock(CodeBlockKind::Fenced(_) | CodeBlockKind::Indented) => What::Block,
             Tag::Heading { level, id, .. } => self.heading(level, id.as_deref(), range, at),
             Tag::HtmlBlock => What::Html,
-            Tag::Image { dest_url, .. } => What::Picture(dest_url.into_string()),
-            Tag::Link { link_type, dest_url, .. } => {
+            Tag::Image { dest_url, title, .. } => {
+                // A title is shown too, to whoever rests the pointer on it.
+                self.block(&title, at);
+                What::Picture(dest_url.into_string())
+            }
+            Tag::Link { link_type, dest_url, title, .. } => {
+                self.block(&title, at);
                 self.link(link_type, &dest_url, at);
                 What::Through
             }
             Tag::List(number) => {
                 if number.is_some() {
-                    self.gathered().section.numbered_list = true;
+                    self.gathered().section.numbered_list.get_or_insert(at);
                 }
                 What::Through
             }
             Tag::FootnoteDefinition(label) => What::Footnote(self.note.replace(label.into_string())),
             _ => What::Through,
         };
-        self.open.push(Open { what, at, text: String::new() });
+        self.open.push(Open { what, at, text: String::new(), passage: running.then(|| Passage::new(at.file)) });
     }
 
     fn heading(&mut self, level: HeadingLevel, id: Option<&str>, range: &Range<usize>, at: Place) -> What {
@@ -215,9 +234,12 @@ impl<'s, 'a> Reader<'s, 'a> {
     }
 
     fn end(&mut self) {
-        let Some(Open { what, at, text }) = self.open.pop() else {
+        let Some(Open { what, at, text, passage }) = self.open.pop() else {
             return;
         };
+        if let Some(passage) = passage.filter(|passage| !passage.text.trim().is_empty()) {
+            self.gathered().section.passages.push(passage);
+        }
         match what {
             What::Block => self.block(&text, at),
             What::Heading(level, id) => {
@@ -233,7 +255,8 @@ impl<'s, 'a> Reader<'s, 'a> {
             What::Picture(target) => {
                 self.block(&text, at);
                 // A word before and a word after a picture do not stand side by side.
-                self.words(" ");
+                let range = (at.end as usize).saturating_sub(self.start);
+                self.words(" ", &(range..range), false);
                 let target = At::new(target, at);
                 if stays_inside(self.scope, &target) {
                     let picture = Picture { target: target.value, words: text.trim().to_owned(), at };
@@ -257,6 +280,7 @@ impl<'s, 'a> Reader<'s, 'a> {
         self.close_section(self.markdown.len());
         for one in &mut self.sections {
             one.section.blocks.sort_by_key(|block| block.at.start);
+            one.section.passages.sort_by_key(Passage::start);
         }
         self.hand_out_notes();
         let mut sections = self.sections.into_iter().map(|one| one.section);
@@ -310,5 +334,6 @@ fn add(section: &mut Section, note: &Section) {
     section.links.extend(note.links.iter().cloned());
     section.pictures.extend(note.pictures.iter().cloned());
     section.html.extend(note.html.iter().cloned());
-    section.numbered_list |= note.numbered_list;
+    section.passages.extend(note.passages.iter().cloned());
+    section.numbered_list = section.numbered_list.or(note.numbered_list);
 }

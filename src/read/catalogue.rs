@@ -14,8 +14,9 @@ use crate::text::place::{At, Place};
 use crate::text::quantity::seconds;
 use crate::text::signs::is_code;
 
-const CONDITION_KEYS: [&str; 8] = ["name", "clears", "words", "tried-out", "after", "takes", "shown-by", "must-clear"];
-const HAZARD_KEYS: [&str; 14] = [
+pub const KEYS: [&str; 4] = ["conditions", "hazards", "parts", "caution-within"];
+pub const CONDITION_KEYS: [&str; 8] = ["name", "clears", "words", "tried-out", "after", "takes", "shown-by", "must-clear"];
+pub const HAZARD_KEYS: [&str; 14] = [
     "name",
     "kind",
     "place",
@@ -31,6 +32,9 @@ const HAZARD_KEYS: [&str; 14] = [
     "words",
     "no-control-because",
 ];
+pub const PART_KEYS: [&str; 3] = ["name", "hazards", "words"];
+pub const SHOWN_BY_KEYS: [&str; 3] = ["unit", "from", "up-to"];
+pub const CAUTION_WITHIN_KEYS: [&str; 2] = ["steps", "minutes"];
 
 pub fn catalogue(scope: &mut Scope<'_>) -> Catalogue {
     let mut catalogue = Catalogue { at: Some(scope.top()), ..Catalogue::default() };
@@ -38,7 +42,7 @@ pub fn catalogue(scope: &mut Scope<'_>) -> Catalogue {
         catalogue.unreadable = true;
         return catalogue;
     };
-    let Some(fields) = Fields::open(scope, &node, scope.top(), &["conditions", "hazards", "parts", "caution-within"]) else {
+    let Some(fields) = Fields::open(scope, &node, scope.top(), &KEYS) else {
         return catalogue;
     };
     if let Some(node) = fields.node("conditions") {
@@ -115,7 +119,7 @@ fn takes(scope: &mut Scope<'_>, node: &Node) -> Option<At<Takes>> {
 }
 
 fn shown_by(scope: &mut Scope<'_>, key: Place, node: &Node) -> Option<ShownBy> {
-    let fields = Fields::open(scope, node, key, &["unit", "from", "up-to"])?;
+    let fields = Fields::open(scope, node, key, &SHOWN_BY_KEYS)?;
     let unit = fields.required(scope, "unit").and_then(|node| scope.unit(node));
     let from = fields.decimal(scope, "from");
     let up_to = fields.required_decimal(scope, "up-to");
@@ -166,7 +170,7 @@ fn hazard(scope: &mut Scope<'_>, name: &At<String>, node: &Node) -> Hazard {
 
 fn part(scope: &mut Scope<'_>, name: &At<String>, node: &Node) -> Part {
     let mut part = Part { id: scope.declared(name), at: name.at, name: None, hazards: Vec::new(), words: Vec::new() };
-    if let Some(fields) = Fields::open(scope, node, name.at, &["name", "hazards", "words"]) {
+    if let Some(fields) = Fields::open(scope, node, name.at, &PART_KEYS) {
         part.name = fields.text(scope, "name");
         part.hazards = fields.ids(scope, "hazards");
         part.words = fields.texts(scope, "words");
@@ -177,7 +181,7 @@ fn part(scope: &mut Scope<'_>, name: &At<String>, node: &Node) -> Part {
 /// How long a caution counts: at most six steps and fifteen minutes.
 fn caution_within(scope: &mut Scope<'_>, key: Place, node: &Node) -> CautionWithin {
     let mut within = CautionWithin::default();
-    let Some(fields) = Fields::open(scope, node, key, &["steps", "minutes"]) else {
+    let Some(fields) = Fields::open(scope, node, key, &CAUTION_WITHIN_KEYS) else {
         return within;
     };
     if let Some(steps) = fields.node("steps").and_then(|node| scope.whole(node, 0, within.steps)) {

@@ -15,13 +15,18 @@ use crate::text::id::Id;
 use crate::text::place::{At, Place};
 use crate::text::quantity::Quantity;
 
+pub const KEYS: [&str; 1] = ["models"];
+pub const MODEL_KEYS: [&str; 3] = ["name", "figures", "repeats"];
+pub const STAGES_KEYS: [&str; 1] = ["stages"];
+pub const STAGE_KEYS: [&str; 4] = ["id", "name", "does", "faults"];
+
 pub fn equipment(scope: &mut Scope<'_>) -> Equipment {
     let mut equipment = Equipment { at: Some(scope.top()), ..Equipment::default() };
     let Some(node) = document::mapping(scope, after_mark(scope.text), "the list of equipment") else {
         equipment.unreadable = true;
         return equipment;
     };
-    if let Some(fields) = Fields::open(scope, &node, scope.top(), &["models"])
+    if let Some(fields) = Fields::open(scope, &node, scope.top(), &KEYS)
         && let Some(node) = fields.node("models")
     {
         let entries = scope.entries(node, "from a model's id to its keys");
@@ -32,7 +37,7 @@ pub fn equipment(scope: &mut Scope<'_>) -> Equipment {
 
 fn model(scope: &mut Scope<'_>, name: &At<String>, node: &Node) -> Model {
     let mut model = Model { id: scope.declared(name), at: name.at, name: None, figures: Vec::new(), repeats: Vec::new() };
-    if let Some(fields) = Fields::open(scope, node, name.at, &["name", "figures", "repeats"]) {
+    if let Some(fields) = Fields::open(scope, node, name.at, &MODEL_KEYS) {
         model.name = fields.text(scope, "name");
         model.figures = quantities(scope, fields, "figures");
         model.repeats = quantities(scope, fields, "repeats");
@@ -62,7 +67,7 @@ pub fn stages(scope: &mut Scope<'_>) -> Vec<Stage> {
     };
     let mut stages = Vec::new();
     let mut seen: BTreeMap<Id, Place> = BTreeMap::new();
-    if let Some(fields) = Fields::open(scope, &node, scope.top(), &["stages"])
+    if let Some(fields) = Fields::open(scope, &node, scope.top(), &STAGES_KEYS)
         && let Some(node) = fields.node("stages")
     {
         for item in scope.list(node, "stages") {
@@ -73,7 +78,7 @@ pub fn stages(scope: &mut Scope<'_>) -> Vec<Stage> {
 }
 
 fn stage(scope: &mut Scope<'_>, node: &Node, seen: &mut BTreeMap<Id, Place>) -> Option<Stage> {
-    let fields = Fields::open(scope, node, node.at, &["id", "name", "does", "faults"])?;
+    let fields = Fields::open(scope, node, node.at, &STAGE_KEYS)?;
     let id = fields.required(scope, "id").and_then(|node| scope.word(node));
     let name = fields.text(scope, "name");
     let does = fields.text(scope, "does");

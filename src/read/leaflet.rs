@@ -13,13 +13,15 @@ use crate::read::yaml::{Node, Value};
 use crate::text::id::Id;
 use crate::text::place::At;
 
+pub const KEYS: [&str; 2] = ["title", "order"];
+
 pub fn leaflet(scope: &mut Scope<'_>, id: Id) -> Leaflet {
     let mut leaflet = blank(scope, id);
     let start = match front_matter::cut(scope.text) {
         Cut::None { body } => body,
         Cut::Found { yaml, body } => {
             if let Some(node) = document::mapping(scope, yaml, "the front matter")
-                && let Some(fields) = Fields::open(scope, &node, scope.top(), &["title", "order"])
+                && let Some(fields) = Fields::open(scope, &node, scope.top(), &KEYS)
             {
                 leaflet.title = fields.text(scope, "title");
                 leaflet.order = fields.node("order").and_then(|node| order(scope, node));

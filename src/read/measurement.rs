@@ -10,6 +10,8 @@ use crate::read::yaml::Node;
 use crate::text::id::Id;
 use crate::text::place::{At, Place};
 
+pub const READING_KEYS: [&str; 5] = ["ask", "unit", "from", "to", "whole"];
+
 pub fn measurement(scope: &mut Scope<'_>, fields: Fields<'_>, text: At<String>) -> Measurement {
     let unit = fields.required(scope, "unit").and_then(|node| scope.unit(node));
     let from = fields.required_decimal(scope, "from");
@@ -64,7 +66,7 @@ fn computed(scope: &mut Scope<'_>, fields: Fields<'_>) -> (Vec<Reading>, Option<
 
 fn reading(scope: &mut Scope<'_>, name: &At<String>, node: &Node) -> Option<Reading> {
     let id: Id = scope.declared(name);
-    let fields = Fields::open(scope, node, name.at, &["ask", "unit", "from", "to", "whole"])?;
+    let fields = Fields::open(scope, node, name.at, &READING_KEYS)?;
     let ask = fields.required_text(scope, "ask");
     let unit = fields.node("unit").and_then(|node| scope.unit(node));
     let from = fields.required_decimal(scope, "from");

@@ -1,7 +1,7 @@
 //! Text to model. Never fails: what cannot be understood is a finding, and everything else is read all the same.
 
 mod file;
-mod lines;
+pub mod lines;
 
 pub mod yaml;
 mod yaml_error;
@@ -28,6 +28,8 @@ mod settings;
 
 mod whole;
 
+pub mod schema;
+
 use std::collections::{BTreeMap, BTreeSet};
 
 use rayon::prelude::{IntoParallelRefIterator, ParallelIterator};
@@ -40,24 +42,31 @@ use crate::read::file::{File, Role};
 use crate::read::procedure::Read;
 use crate::read::scope::Scope;
 use crate::read::whole::Known;
-use crate::text::folder::Folder;
+use crate::text::digest;
+use crate::text::folder::{Entry, Folder};
 use crate::text::id::Id;
 use crate::text::place::{At, FileId, Place, Source, Sources};
+
+pub use body::options as markdown_options;
 
 /// Reads a whole library. All findings of the group *reading* come from here, in the order in which they are shown.
 pub fn read(folder: &Folder) -> (Library, Findings) {
     let mut findings = Findings::default();
     let mut sources = Sources::default();
     let mut pictures = BTreeSet::new();
+    let mut picture_digests = BTreeMap::new();
     let mut files = Vec::new();
     for (path, entry) in &folder.entries {
         if file::role(path) == Role::Picture {
             pictures.insert(path.clone());
+            if let Entry::File(bytes) = entry {
+                picture_digests.insert(path.clone(), digest::of_bytes(bytes));
+            }
         }
         files.extend(file::take_in(path, entry, &mut sources, &mut findings));
     }
 
-    let mut library = Library { pictures, ..Library::default() };
+    let mut library = Library { pictures, picture_digests, ..Library::default() };
     let mut known = Known { roles: false, without_kind: BTreeSet::new() };
     for file in &files {
         if let Some(source) = sources.get(file.id) {

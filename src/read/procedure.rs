@@ -21,9 +21,9 @@ use crate::text::id::Id;
 use crate::text::place::At;
 
 /// The most steps one procedure may have.
-const MOST_STEPS: usize = 10_000;
+pub const MOST_STEPS: usize = 10_000;
 
-const KEYS: [&str; 23] = [
+pub const KEYS: [&str; 23] = [
     "title",
     "summary",
     "symptoms",
@@ -48,6 +48,8 @@ const KEYS: [&str; 23] = [
     "start",
     "steps",
 ];
+pub const FAULT_KEYS: [&str; 3] = ["name", "weight", "comes-to"];
+pub const WAIVER_KEYS: [&str; 6] = ["step", "hazard", "of", "reason", "by", "until"];
 
 /// A procedure as it was read, and what is known of it for certain.
 pub struct Read {
@@ -232,7 +234,7 @@ fn faults(scope: &mut Scope<'_>, fields: Fields<'_>) -> Vec<Fault> {
     let mut faults = Vec::new();
     for (name, node) in scope.entries(node, "from a fault's id to its `name` and `weight`") {
         let mut fault = Fault { id: scope.declared(name), at: name.at, name: None, weight: Decimal::ONE, comes_to: None };
-        if let Some(fields) = Fields::open(scope, node, name.at, &["name", "weight", "comes-to"]) {
+        if let Some(fields) = Fields::open(scope, node, name.at, &FAULT_KEYS) {
             fault.name = fields.text(scope, "name");
             if let Some(weight) = fields.decimal(scope, "weight") {
                 if weight.value > Decimal::ZERO {
@@ -263,7 +265,7 @@ fn waivers(scope: &mut Scope<'_>, fields: Fields<'_>) -> Vec<Waiver> {
     };
     let mut waivers = Vec::new();
     for item in scope.list(node, "waivers") {
-        if let Some(fields) = Fields::open(scope, item, item.at, &["step", "hazard", "of", "reason", "by", "until"]) {
+        if let Some(fields) = Fields::open(scope, item, item.at, &WAIVER_KEYS) {
             waivers.push(Waiver {
                 at: item.at,
                 step: fields.id(scope, "step"),

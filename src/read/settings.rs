@@ -9,14 +9,18 @@ use crate::read::yaml::Node;
 use crate::text::id::Id;
 use crate::text::place::At;
 
+pub const KEYS: [&str; 6] = ["title", "language", "roles", "site", "offline-days", "rules"];
+pub const RULE_KEYS: [&str; 2] = ["severity", "reason"];
+pub const APPROVALS_KEYS: [&str; 1] = ["approvals"];
+pub const APPROVAL_KEYS: [&str; 5] = ["procedure", "revision", "digest", "by", "on"];
+
 /// The settings, and whether its list of roles is known.
 pub fn settings(scope: &mut Scope<'_>) -> (Settings, bool) {
     let mut settings = Settings::default();
     let Some(node) = document::mapping(scope, after_mark(scope.text), "the library's settings") else {
         return (settings, false);
     };
-    let known = ["title", "language", "roles", "site", "offline-days", "rules"];
-    let Some(fields) = Fields::open(scope, &node, scope.top(), &known) else {
+    let Some(fields) = Fields::open(scope, &node, scope.top(), &KEYS) else {
         return (settings, false);
     };
     settings.title = fields.required_text(scope, "title");
@@ -34,7 +38,7 @@ pub fn settings(scope: &mut Scope<'_>) -> (Settings, bool) {
 }
 
 fn rule_setting(scope: &mut Scope<'_>, rule: &At<String>, node: &Node) -> Option<RuleSetting> {
-    let fields = Fields::open(scope, node, rule.at, &["severity", "reason"])?;
+    let fields = Fields::open(scope, node, rule.at, &RULE_KEYS)?;
     let words = ["error", "warning", "note"];
     let parse = |word: &str| words.contains(&word).then(|| word.to_owned());
     let severity = fields.required(scope, "severity").and_then(|node| scope.choice(node, &words, parse));
@@ -74,7 +78,7 @@ pub fn approvals(scope: &mut Scope<'_>) -> Vec<Approval> {
     let Some(node) = document::mapping(scope, after_mark(scope.text), "the list of approvals") else {
         return Vec::new();
     };
-    let Some(fields) = Fields::open(scope, &node, scope.top(), &["approvals"]) else {
+    let Some(fields) = Fields::open(scope, &node, scope.top(), &APPROVALS_KEYS) else {
         return Vec::new();
     };
     let Some(node) = fields.node("approvals") else {
@@ -85,7 +89,7 @@ pub fn approvals(scope: &mut Scope<'_>) -> Vec<Approval> {
 }
 
 fn approval(scope: &mut Scope<'_>, node: &Node) -> Option<Approval> {
-    let fields = Fields::open(scope, node, node.at, &["procedure", "revision", "digest", "by", "on"])?;
+    let fields = Fields::open(scope, node, node.at, &APPROVAL_KEYS)?;
     let procedure = fields.required(scope, "procedure").and_then(|node| scope.id(node));
     let revision = fields.required(scope, "revision").and_then(|node| scope.whole(node, 0, u32::MAX));
     let digest = fields.required(scope, "digest").and_then(|node| scope.word(node));

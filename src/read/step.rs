@@ -16,18 +16,24 @@ use crate::text::quantity::seconds;
 
 /// The kinds of step a key may stand on.
 #[derive(Clone, Copy, PartialEq, Eq)]
-struct Kinds(u8);
+pub struct Kinds(u8);
 
-const ASK: Kinds = Kinds(1);
-const MEASURE: Kinds = Kinds(2);
-const DO: Kinds = Kinds(4);
-const CARRY_OUT: Kinds = Kinds(8);
-const BY_MODEL: Kinds = Kinds(16);
+impl Kinds {
+    pub fn share(self, other: Kinds) -> bool {
+        self.0 & other.0 != 0
+    }
+}
+
+pub const ASK: Kinds = Kinds(1);
+pub const MEASURE: Kinds = Kinds(2);
+pub const DO: Kinds = Kinds(4);
+pub const CARRY_OUT: Kinds = Kinds(8);
+pub const BY_MODEL: Kinds = Kinds(16);
 /// The kinds that somebody carries out with the hands.
 const HANDS: Kinds = Kinds(7);
 
 /// The five keys that tell the kind, with what a step of that kind is called.
-const KIND_KEYS: [(&str, Kinds, &str); 5] = [
+pub const KIND_KEYS: [(&str, Kinds, &str); 5] = [
     ("ask", ASK, "a question"),
     ("measure", MEASURE, "a measurement"),
     ("do", DO, "an action"),
@@ -36,7 +42,7 @@ const KIND_KEYS: [(&str, Kinds, &str); 5] = [
 ];
 
 /// Every key of steps and where it belongs.
-const KEYS: [(&str, Kinds); 38] = [
+pub const KEYS: [(&str, Kinds); 38] = [
     ("ask", ASK),
     ("measure", MEASURE),
     ("do", DO),
@@ -119,7 +125,7 @@ fn blank(id: Id, at: Place) -> Step {
 
 /// What the step has of the keys that belong on its kind.
 fn own_keys(fields: Fields<'_>, kinds: Kinds) -> Mapping {
-    let belongs = |name: &str| KEYS.iter().any(|(key, on)| *key == name && on.0 & kinds.0 != 0);
+    let belongs = |name: &str| KEYS.iter().any(|(key, on)| *key == name && on.share(kinds));
     Mapping { entries: fields.entries().iter().filter(|(key, _)| belongs(&key.value)).cloned().collect() }
 }
 
@@ -161,7 +167,7 @@ fn own_text(scope: &mut Scope<'_>, node: &Node) -> At<String> {
 /// Reports keys that no step has, and keys that belong on another kind.
 fn check_keys(scope: &mut Scope<'_>, fields: Fields<'_>, kind: Kinds, called: &str) {
     let known: Vec<&str> = KEYS.iter().map(|(key, _)| *key).collect();
-    let likely: Vec<&str> = KEYS.iter().filter(|(_, kinds)| kinds.0 & kind.0 != 0).map(|(key, _)| *key).collect();
+    let likely: Vec<&str> = KEYS.iter().filter(|(_, kinds)| kinds.share(kind)).map(|(key, _)| *key).collect();
     fields.report_unknown(scope, &known, &likely);
     for key in fields.keys() {
         let Some((name, kinds)) = KEYS.iter().find(|(name, _)| *name == key.value) else {
@@ -169,8 +175,8 @@ fn check_keys(scope: &mut Scope<'_>, fields: Fields<'_>, kind: Kinds, called: &s
         };
         // A kind key without a value is as good as absent: it does not make the step of two kinds, and says nothing wrong.
         let absent = KIND_KEYS.iter().any(|(kind_key, ..)| kind_key == name) && fields.get(name).is_none();
-        if kinds.0 & kind.0 == 0 && !absent {
-            let places: Vec<&str> = KIND_KEYS.iter().filter(|(_, one, _)| one.0 & kinds.0 != 0).map(|(_, _, called)| *called).collect();
+        if !kinds.share(kind) && !absent {
+            let places: Vec<&str> = KIND_KEYS.iter().filter(|(_, one, _)| one.share(*kinds)).map(|(_, _, called)| *called).collect();
             let message = format!("the key {} does not belong on {called}", quoted(name));
             scope.wrong(key.at, message, format!("take it out; it belongs on {}", places.join(", ")));
         }

@@ -15,7 +15,12 @@ use crate::text::quantity::{Unit, decimal, split_number};
 /// The three words for how qualified somebody is.
 pub const PERSONS: [&str; 3] = ["ordinary", "instructed", "skilled"];
 
-const MOST_BANDS: usize = 40;
+pub const MOST_BANDS: usize = 40;
+
+pub const ANSWER_KEYS: [&str; 6] = ["answer", "then", "when", "sets", "clears", "person"];
+pub const BAND_KEYS: [&str; 6] = ["below", "up-to", "then", "when", "sets", "clears"];
+pub const MATCH_KEYS: [&str; 5] = ["table", "within", "parts", "several", "none"];
+pub const WAY_KEYS: [&str; 2] = ["then", "when"];
 
 pub fn answers(scope: &mut Scope<'_>, node: &Node) -> Vec<Answer> {
     let items = scope.list(node, "answers");
@@ -23,8 +28,7 @@ pub fn answers(scope: &mut Scope<'_>, node: &Node) -> Vec<Answer> {
 }
 
 fn answer(scope: &mut Scope<'_>, node: &Node) -> Option<Answer> {
-    let known = ["answer", "then", "when", "sets", "clears", "person"];
-    let fields = Fields::open(scope, node, node.at, &known)?;
+    let fields = Fields::open(scope, node, node.at, &ANSWER_KEYS)?;
     Some(Answer {
         at: node.at,
         text: fields.required_text(scope, "answer"),
@@ -50,7 +54,7 @@ pub fn bands(scope: &mut Scope<'_>, node: &Node) -> Vec<Band> {
 }
 
 fn band(scope: &mut Scope<'_>, node: &Node) -> Option<Band> {
-    let fields = Fields::open(scope, node, node.at, &["below", "up-to", "then", "when", "sets", "clears"])?;
+    let fields = Fields::open(scope, node, node.at, &BAND_KEYS)?;
     let below = fields.get("below");
     let up_to = fields.get("up-to");
     if let (Some((first, _)), Some((second, _))) = (below, up_to) {
@@ -92,7 +96,7 @@ fn limit(scope: &mut Scope<'_>, node: &Node, inside: bool) -> Option<At<Limit>> 
 }
 
 pub fn matching(scope: &mut Scope<'_>, node: &Node, key: crate::text::place::Place) -> Option<Match> {
-    let fields = Fields::open(scope, node, key, &["table", "within", "parts", "several", "none"])?;
+    let fields = Fields::open(scope, node, key, &MATCH_KEYS)?;
     let table = fields.required(scope, "table").and_then(|node| scope.id(node));
     if let Some(table) = table.as_ref().filter(|table| table.value != "repeats") {
         scope.wrong(table.at, format!("{} is not a table of a model", quoted(table.as_str())), "write `repeats`, the only table there is");
@@ -127,7 +131,7 @@ fn named_way(scope: &mut Scope<'_>, name: &At<String>, node: &Node) -> NamedWay 
     if matches!(&node.value, Value::Scalar(_)) {
         return NamedWay { name: name_id, then: scope.id(node), when: When::Unsaid };
     }
-    match Fields::open(scope, node, name.at, &["then", "when"]) {
+    match Fields::open(scope, node, name.at, &WAY_KEYS) {
         Some(fields) => {
             let then = fields.id(scope, "then");
             NamedWay { name: name_id, then, when: when(scope, fields.node("when")) }

@@ -5,7 +5,8 @@
 //! `chart__arrow`, `chart__label-ground`, `chart__label`; `chart__node` and `chart__node--KIND` (see [`kind::StepRole::class`]), with `chart__shape`,
 //! `chart__ground`, `chart__bar`, `chart__text`, `chart__note`, `chart__number`;
 //! `chart__sign` with `chart__sign--danger|warning|caution|notice|unknown` for a caution shown there, `chart__sign--exposed` for an
-//! exposure, with `chart__sign-ground` and `chart__sign-text`; `chart-legend` and `chart-outline` for the lists.
+//! exposure, with `chart__sign-ground` and `chart__sign-text`; on a way that is marked ([`Marks`]) `chart--marked`, `chart__edge--taken` with
+//! `chart__taken`, `chart__node--passed` with `chart__badge-ground` and `chart__badge`, `chart__node--fails` with `chart__frame`; `chart-legend` and `chart-outline` for the lists.
 //!
 //! Read aloud, it is a group of links, each with the signs of its step before it; the ways are in the list ([`outline`]), not in the drawing.
 //! (Not `role="img"`: what is inside an image cannot be reached.)
@@ -21,6 +22,8 @@ pub mod outline;
 pub mod sign;
 pub mod symbol;
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use crate::chart;
 use crate::chart::drawing::{Drawing, Rect};
 use crate::chart::text;
@@ -28,6 +31,7 @@ use crate::model::library::Library;
 use crate::model::procedure::Procedure;
 use crate::render::chart_svg::figure::{Figure, NodeFigure};
 use crate::render::chart_svg::mark::{Tag, escape};
+use crate::text::id::Id;
 
 /// What a step's section is called on the page: this, then the step's id.
 pub const STEP_ANCHOR: &str = "step-";
@@ -40,31 +44,50 @@ pub const TEXT_LINE: i32 = 18;
 pub const SMALL: i32 = 12;
 pub const SMALL_LINE: i32 = 15;
 
+/// A way to be marked in a drawing: its steps by their numbers on the way, and its lines.
+#[derive(Clone, Debug, Default)]
+pub struct Marks {
+    /// Stands before every id of the drawing, so that a page can hold several.
+    pub key: String,
+    /// The numbers of a step on the way; several if the way comes back to it.
+    pub steps: BTreeMap<Id, Vec<usize>>,
+    /// Step and index of the way taken on from it.
+    pub lines: BTreeSet<(Id, usize)>,
+    /// Where the way fails.
+    pub end: Option<Id>,
+}
+
 /// The drawing of a procedure as an `svg` element.
 pub fn chart(library: &Library, procedure: &Procedure) -> String {
+    marked(library, procedure, &Marks::default())
+}
+
+/// The drawing with a way marked in it: broad dashed lines under those taken, a number at each of its steps, a double frame where it ends.
+pub fn marked(library: &Library, procedure: &Procedure, marks: &Marks) -> String {
+    let key = &marks.key;
     let figure = Figure::new(library, procedure);
     let drawing = chart::draw(&figure.graph);
     let size = |number: i32| number.to_string();
     let mut svg = Tag::new("svg")
-        .with("class", "chart")
+        .with("class", if marks.steps.is_empty() { "chart" } else { "chart chart--marked" })
         .with("xmlns", "http://www.w3.org/2000/svg")
         .with("role", "group")
-        .with("aria-labelledby", "chart--title")
-        .with("aria-describedby", "chart--desc")
+        .with("aria-labelledby", format!("{key}chart--title"))
+        .with("aria-describedby", format!("{key}chart--desc"))
         .with("width", size(drawing.width))
         .with("height", size(drawing.height))
         .with("viewBox", format!("0 0 {} {}", drawing.width, drawing.height))
         .open();
-    svg.push_str(&Tag::new("title").with("id", "chart--title").text(&format!("Flowchart: {}", procedure.title())));
-    svg.push_str(&Tag::new("desc").with("id", "chart--desc").text(&description(&figure)));
+    svg.push_str(&Tag::new("title").with("id", format!("{key}chart--title")).text(&format!("Flowchart: {}", procedure.title())));
+    svg.push_str(&Tag::new("desc").with("id", format!("{key}chart--desc")).text(&description(&figure)));
     svg.push('\n');
     // Lines that have joined lie on each other: the quiet ones below.
     let (aside, onward): (Vec<usize>, Vec<usize>) = (0..figure.ways.len()).partition(|index| figure.ways[*index].aside());
     for index in aside.into_iter().chain(onward) {
-        svg.push_str(&edge(&figure, &drawing, index));
+        svg.push_str(&edge(&figure, &drawing, index, marks));
     }
     for (index, node) in figure.nodes.iter().enumerate() {
-        svg.push_str(&self::node(node, drawing.boxes[index], drawing.axes[index]));
+        svg.push_str(&self::node(node, drawing.boxes[index], drawing.axes[index], marks));
     }
     svg.push_str("</svg>\n");
     svg
@@ -77,7 +100,12 @@ pub fn legend() -> String {
 
 /// The same steps and ways as a list, for readers who do not see the drawing.
 pub fn outline(library: &Library, procedure: &Procedure) -> String {
-    outline::outline(library, procedure)
+    outline::outline(library, procedure, false)
+}
+
+/// The list where it stands in place of the steps themselves: links to steps lead to it.
+pub fn anchored_outline(library: &Library, procedure: &Procedure) -> String {
+    outline::outline(library, procedure, true)
 }
 
 fn description(figure: &Figure) -> String {
@@ -88,16 +116,20 @@ fn description(figure: &Figure) -> String {
     )
 }
 
-fn edge(figure: &Figure, drawing: &Drawing, index: usize) -> String {
+fn edge(figure: &Figure, drawing: &Drawing, index: usize, marks: &Marks) -> String {
     let (way, line) = (&figure.ways[index], &drawing.lines[index]);
+    let taken = way.from.as_ref().is_some_and(|from| marks.lines.contains(from));
     let mut group = Tag::new("g")
-        .with("class", format!("chart__edge chart__edge--{}", way.kind.as_str()))
+        .with("class", format!("chart__edge chart__edge--{}{}", way.kind.as_str(), if taken { " chart__edge--taken" } else { "" }))
         .with("aria-hidden", "true")
         .with("data-to", way.to.as_str());
     if let Some((from, place)) = &way.from {
         group = group.with("data-from", from.as_str()).with("data-way", place.to_string());
     }
     let mut svg = group.open();
+    if taken {
+        svg.push_str(&Tag::new("path").with("class", "chart__taken").with("fill", "none").with("d", symbol::path(&line.points)).empty());
+    }
     svg.push_str(&Tag::new("path").with("class", "chart__line").with("fill", "none").with("d", symbol::path(&line.points)).empty());
     if let Some(end) = line.points.last() {
         svg.push_str(&symbol::arrow(end.x, end.y, false));
@@ -114,20 +146,27 @@ fn edge(figure: &Figure, drawing: &Drawing, index: usize) -> String {
     svg
 }
 
-fn node(node: &NodeFigure, area: Rect, axis: i32) -> String {
-    let mut group = Tag::new("g").with("class", format!("chart__node chart__node--{}", node.role.class()));
+fn node(node: &NodeFigure, area: Rect, axis: i32, marks: &Marks) -> String {
+    let numbers = node.step.as_ref().and_then(|step| marks.steps.get(step));
+    let fails = node.step.is_some() && node.step == marks.end;
+    let class = format!("chart__node chart__node--{}", node.role.class());
+    let class = class + if numbers.is_some() { " chart__node--passed" } else { "" } + if fails { " chart__node--fails" } else { "" };
+    let mut group = Tag::new("g").with("class", class);
+    let key = &marks.key;
     let mut body = symbol::draw(node, area, axis);
     group = match &node.step {
         Some(step) => {
             let label = format!("{}. {}: {}", node.number, node.role.name(), node.words);
             body = Tag::new("a").with("href", format!("#{STEP_ANCHOR}{step}")).with("aria-label", label).around(&body);
-            group.with("id", format!("{CHART_ANCHOR}{step}")).with("data-step", step.as_str())
+            group.with("id", format!("{key}{CHART_ANCHOR}{step}")).with("data-step", step.as_str())
         }
-        None => group.with("id", "chart--start"),
+        None => group.with("id", format!("{key}chart--start")),
     };
     // What is dangerous about a step comes before the step.
     let signs = sign::draw(&node.signs, symbol::beside(node, axis), area);
-    let mut svg = group.around(&(signs + &body));
+    let frame = if fails { symbol::frame(area) } else { String::new() };
+    let badge = numbers.map(|numbers| symbol::badge(numbers, axis - node.shape.left, area.y + area.height / 2)).unwrap_or_default();
+    let mut svg = group.around(&(frame + &signs + &body + &badge));
     svg.push('\n');
     svg
 }

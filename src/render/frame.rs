@@ -7,6 +7,7 @@ use serde_json::{Value as Json, json};
 use tera::{Context, Tera};
 
 use crate::analyse::gate::Cleared;
+use crate::emit::review::Review;
 use crate::model::library::Library;
 use crate::render::escape;
 use crate::theme::words::Words;
@@ -20,7 +21,10 @@ pub struct Frame<'a> {
     pub library: &'a Library,
     pub words: Words,
     pub today: Date,
-    unreleased: bool,
+    /// Which notice every page bears, if any.
+    notice: Option<&'static str>,
+    /// There are only review pages: no start page, stop card or leaflet to lead to.
+    alone: bool,
     tera: Tera,
     style: Asset,
     scripts: BTreeMap<Kind, Asset>,
@@ -57,12 +61,22 @@ pub struct Sheet {
 
 impl<'a> Frame<'a> {
     pub fn new(cleared: &'a Cleared<Library>, today: Date) -> Self {
+        Self::with(cleared.library(), today, cleared.unreleased().then_some("unreleased-site"), false)
+    }
+
+    /// For review pages that stand alone.
+    pub fn review(review: &Review<'a>) -> Self {
+        Self::with(review.library(), review.today, Some("review-alone"), true)
+    }
+
+    fn with(library: &'a Library, today: Date, notice: Option<&'static str>, alone: bool) -> Self {
         let script = |kind: Kind| Asset::new(kind.as_str(), "js", theme::script(kind).expect("embedded scripts join; a test holds it"));
         Self {
-            library: cleared.library(),
+            library,
             words: theme::words().expect("embedded words parse; a test holds it"),
             today,
-            unreleased: cleared.unreleased(),
+            notice,
+            alone,
             tera: theme::templates().expect("embedded templates parse; a test holds it"),
             style: Asset::new("style", "css", theme::style()),
             scripts: Kind::ALL.into_iter().map(|kind| (kind, script(kind))).collect(),
@@ -105,8 +119,8 @@ impl<'a> Frame<'a> {
         let root = root(&sheet.path);
         let mut context = sheet.context;
         let mut banners = sheet.banners;
-        if self.unreleased {
-            banners.insert(0, escape::text(self.say("banner", "unreleased-site")));
+        if let Some(notice) = self.notice {
+            banners.insert(0, escape::text(self.say("banner", notice)));
         }
         context.insert("words", self.words.groups());
         context.insert("root", root);
@@ -121,8 +135,10 @@ impl<'a> Frame<'a> {
         context.insert("page_kind", sheet.kind.as_str());
         context.insert("published", &self.today.to_string());
         context.insert("offline_days", &self.library.settings.offline_days.as_ref().map_or(30, |days| days.value));
-        context.insert("stop_card", &self.library.stop_card.is_some());
-        context.insert("leaflets", &self.leaflet_links());
+        context.insert("stop_card", &(!self.alone && self.library.stop_card.is_some()));
+        context.insert("leaflets", &if self.alone { Vec::new() } else { self.leaflet_links() });
+        context.insert("handbook", &!self.alone);
+        context.insert("review", if self.alone { "index.html" } else { "review/index.html" });
         context.insert("foot", &sheet.foot);
         context.insert_value("banners", banners.iter().map(|banner| escape::safe(banner)).collect::<Vec<_>>().into());
         let html = self.tera.render(sheet.template, &context).expect("embedded templates fit their pages; a test sets every kind");

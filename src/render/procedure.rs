@@ -19,7 +19,7 @@ pub fn page(frame: &Frame<'_>, procedure: &Procedure) -> (String, String) {
     context.insert("summary", &procedure.summary.as_ref().map(|summary| summary.value.as_str()));
     context.insert("kind_words", frame.say("procedure", kind_words(procedure)));
     let (kind, template) = if procedure.status == Status::Withdrawn {
-        withdrawn(frame, procedure, &mut context);
+        withdrawn(frame, procedure, &revision, &mut context);
         (Kind::Plain, "pages/withdrawn.html")
     } else {
         follow(frame, procedure, &mut context);
@@ -44,7 +44,8 @@ fn banners(frame: &Frame<'_>, procedure: &Procedure) -> Vec<String> {
         Status::Withdrawn => banners.push(frame.word("banner", "withdrawn")),
         Status::Released => {}
     }
-    if let Some(day) = procedure.review_by.as_ref().filter(|day| day.value < frame.today) {
+    let overdue = procedure.review_by.as_ref().filter(|day| day.value < frame.today && !procedure.is_withdrawn());
+    if let Some(day) = overdue {
         banners.push(frame.fill("banner", "overdue", &[("day", &day.value.to_string())]));
     }
     banners
@@ -61,6 +62,7 @@ fn follow(frame: &Frame<'_>, procedure: &Procedure, context: &mut Context) {
     let outline = chart_svg::outline(frame.library, procedure);
     let steps = step::sections(frame, procedure, &prose);
     let first = procedure.start_step().map_or(1, |start| number(procedure, &start.id)).to_string();
+    context.insert("review_page", &crate::render::review::path_of(&procedure.id));
     context.insert("begin", &frame.words.fill("procedure", "steps-help", &[("n", &first)]));
     let markup = [
         ("safety", caution::summary(frame, procedure)),
@@ -78,11 +80,36 @@ fn follow(frame: &Frame<'_>, procedure: &Procedure, context: &mut Context) {
     }
 }
 
-fn withdrawn(frame: &Frame<'_>, procedure: &Procedure, context: &mut Context) {
+/// The page that says stop: why, what instead, of which revision, and on which day that was said.
+fn withdrawn(frame: &Frame<'_>, procedure: &Procedure, revision: &str, context: &mut Context) {
     context.insert("reason", &procedure.withdrawn_because.as_ref().map(|reason| reason.value.as_str()));
-    let successor = procedure.replaced_by.as_ref().and_then(|id| frame.library.procedure(id));
-    let link = successor.map(|other| format!("<a href=\"{}.html\">{}</a>", escape::text(other.id.as_str()), escape::text(other.title())));
-    context.insert_value("successor", escape::safe(&link.unwrap_or_else(|| frame.word("procedure", "no-successor"))));
+    let named = procedure.replaced_by.as_ref().filter(|id| id.value != "nothing");
+    let successor = named.and_then(|id| frame.library.procedure(id)).filter(|other| !other.is_withdrawn());
+    let instead = match (successor, named) {
+        (Some(other), _) => format!("<a href=\"{}.html\">{}</a>", escape::text(other.id.as_str()), escape::text(other.title())),
+        (None, Some(_)) => frame.word("procedure", "successor-later"),
+        (None, None) => frame.word("procedure", "no-successor"),
+    };
+    let go_on = match (successor, &procedure.owner) {
+        (Some(other), _) => frame.fill("procedure", "withdrawn-begin", &[("title", &format!("\u{201c}{}\u{201d}", other.title()))]),
+        (None, Some(owner)) => frame.fill("procedure", "withdrawn-ask", &[("owner", owner)]),
+        (None, None) => frame.word("procedure", "withdrawn-ask-library"),
+    };
+    let owner = procedure.owner.as_ref().map_or_else(|| frame.word("page", "none"), |owner| escape::text(owner));
+    let figures = |text: &str| format!("<span class=\"figures\">{}</span>", escape::text(text));
+    let fields = [
+        ("id", figures(procedure.id.as_str())),
+        ("revision", figures(revision)),
+        ("owner", owner),
+        ("withdrawn-as-of", figures(&frame.today.to_string())),
+    ];
+    let fields: String = fields
+        .iter()
+        .map(|(key, markup)| format!("<div class=\"field\"><dt>{}</dt><dd>{markup}</dd></div>\n", frame.word("field", key)))
+        .collect();
+    for (name, markup) in [("successor", instead), ("go_on", go_on), ("withdrawn_fields", fields)] {
+        context.insert_value(name, escape::safe(&markup));
+    }
 }
 
 /// The procedures that carry this one out, each with its steps that do: the way back for somebody who follows by links.
@@ -97,7 +124,8 @@ fn callers(frame: &Frame<'_>, procedure: &Procedure) -> Vec<String> {
         let steps: Vec<String> = other.steps.iter().filter(calls).map(link).collect();
         (!steps.is_empty()).then(|| format!("<a href=\"{id}.html\">{}</a> {}", escape::text(other.title()), steps.join(" ")))
     };
-    frame.library.procedures.iter().filter_map(line).collect()
+    // A withdrawn one shows no steps that could be gone back to.
+    frame.library.procedures.iter().filter(|other| !other.is_withdrawn()).filter_map(line).collect()
 }
 
 /// The ruled fields of the card. What there is none of is written, not left blank.
@@ -106,9 +134,14 @@ fn fields(frame: &Frame<'_>, procedure: &Procedure, revision: &str) -> String {
     let list = |texts: &[crate::text::place::At<String>]| {
         if texts.is_empty() { none() } else { items(texts.iter().map(|text| escape::text(text))) }
     };
+    let day = |day: &jiff::civil::Date| format!("<time datetime=\"{day}\">{day}</time>");
     let figures = |text: &str| format!("<span class=\"figures\">{}</span>", escape::text(text));
     let owner = procedure.owner.as_ref().map_or_else(none, |owner| escape::text(owner));
-    let review = procedure.review_by.as_ref().map_or_else(none, |day| format!("<time datetime=\"{0}\">{0}</time>", day.value));
+    let review = procedure.review_by.as_ref().map_or_else(none, |review_by| day(review_by));
+    // What is published was approved as it stands; a draft may have an approval of what it was.
+    let approval = frame.library.approval(&procedure.id).filter(|_| procedure.status == Status::Released);
+    let approved_by = approval.map_or_else(none, |approval| escape::text(&approval.by));
+    let approved_on = approval.map_or_else(none, |approval| day(&approval.on));
     let models =
         Some(step::models(frame, procedure)).filter(|models| !models.is_empty()).unwrap_or_else(|| frame.word("procedure", "every-model"));
     let stages = items(procedure.stages.iter().map(|id| {
@@ -120,6 +153,8 @@ fn fields(frame: &Frame<'_>, procedure: &Procedure, revision: &str) -> String {
         ("", "revision", figures(revision)),
         ("", "status", frame.word("status", procedure.status.as_str())),
         ("", "review-by", review),
+        ("field--wide", "approved-by", approved_by),
+        ("field--wide", "approved-on", approved_on),
         ("field--wide", "who", frame.person(procedure.person)),
         ("field--wide", "owner", owner),
         ("field--wide", "models", models),

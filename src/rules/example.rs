@@ -8,6 +8,10 @@ use std::collections::BTreeMap;
 
 use jiff::civil::{Date, date};
 
+use crate::model::procedure::Status;
+use crate::read::read;
+use crate::rules::approval::digest::{Digest, Digests};
+use crate::rules::approval::ledger;
 use crate::text::folder::{Entry, Folder};
 
 /// The day on which the examples are judged, so that they give the same findings on every day.
@@ -45,7 +49,8 @@ static SHARED: [(&str, &str); 6] = [
 ];
 
 impl Case {
-    /// The whole library of the case. A file whose text is only `(none)` is left out of it.
+    /// The whole library of the case. A file whose text is only `(none)` is left out of it. Released procedures are approved as they are; in a case
+    /// with an `approvals.yaml` of its own only those of the shared library.
     pub fn folder(&self) -> Folder {
         let mut folder = Folder::of(SHARED);
         for (path, text) in &self.files {
@@ -55,8 +60,49 @@ impl Case {
                 folder.entries.insert(path.clone(), Entry::File(text.as_bytes().to_vec()));
             }
         }
-        folder
+        let own = self.files.contains_key(ledger::NAME);
+        signed(folder, |path| !(own && self.files.contains_key(path)))
     }
+}
+
+/// Stands on pages in the place of a digest that is the right one.
+const AS_IT_STANDS: &str = "(as it stands)";
+
+/// The library with an approval for each released procedure, by its path, that is wanted: as it is, by a role that does not own it.
+pub fn signed(mut folder: Folder, wanted: impl Fn(&str) -> bool) -> Folder {
+    let (library, findings) = read(&folder);
+    // A list of approvals with errors is an example of its own, and stays as it is.
+    if findings.iter().any(|finding| library.sources.path(finding.at.file) == ledger::NAME) {
+        return folder;
+    }
+    let released = library.procedures.iter().filter(|procedure| procedure.status == Status::Released);
+    let released: Vec<_> = released.filter(|procedure| wanted(library.sources.path(procedure.at.file))).collect();
+    let left_open = library.approvals.iter().filter(|approval| approval.digest.value == AS_IT_STANDS);
+    let digests = Digests::of(&library, library.procedures.iter().map(|procedure| &procedure.id));
+    let mut text = match folder.entries.get(ledger::NAME) {
+        None => String::new(),
+        Some(Entry::File(bytes)) => String::from_utf8_lossy(bytes).into_owned(),
+        Some(Entry::TooLarge(_) | Entry::Outside) => return folder,
+    };
+    for approval in left_open {
+        let digest = digests.get(&approval.procedure).map_or("", Digest::whole).to_owned();
+        let (procedure, revision) = (approval.procedure.value.clone(), approval.revision.value);
+        let entry = ledger::Entry { procedure, revision, digest, by: approval.by.value.clone(), on: approval.on.value };
+        text = ledger::sign(&text, &entry).unwrap_or(text);
+    }
+    for procedure in released {
+        let owner = procedure.owner.as_ref().map(|owner| &owner.value);
+        let by = library.settings.roles.iter().find(|role| Some(&role.value) != owner);
+        if let (Some(revision), Some(by), Some(digest)) = (&procedure.revision, by, digests.get(&procedure.id)) {
+            let (id, digest) = (procedure.id.clone(), digest.to_string());
+            let entry = ledger::Entry { procedure: id, revision: revision.value, digest, by: by.value.clone(), on: DAY };
+            text = ledger::sign(&text, &entry).unwrap_or(text);
+        }
+    }
+    if !text.is_empty() {
+        folder.entries.insert(ledger::NAME.to_owned(), Entry::File(text.into_bytes()));
+    }
+    folder
 }
 
 /// All cases of a page, in its order.

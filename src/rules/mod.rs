@@ -1,9 +1,11 @@
 //! The judgements. Each rule stands in a file of its group beside its page.
 
+pub mod approval;
 pub mod earlier;
 pub mod example;
 pub mod flow;
 pub mod handbook;
+pub mod instructions;
 pub mod pages;
 pub mod paths;
 pub mod safety;

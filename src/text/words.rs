@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use unicode_normalization::UnicodeNormalization;
+
 use super::stem::stem;
 
 /// When two words are the same word.
@@ -22,11 +24,12 @@ impl Sameness {
 }
 
 /// The words of a text in the form in which they are compared. Letters and digits make words; a hyphen parts them, as anything else does.
-/// Characters that do not show (soft hyphen, joiners, spaces of no width) part nothing: the reader sees one word there.
+/// Characters that do not show (soft hyphen, joiners, spaces of no width) part nothing: the reader sees one word there. Letters that are one in print
+/// and several in the file, or the other way round (`ﬁ`, `é` in two parts, letters of full width), are the same letters (Unicode, form NFKC).
 pub fn words(text: &str, sameness: Sameness) -> Vec<String> {
     let mut words = Vec::new();
     let mut word = String::new();
-    for character in text.chars().filter(|character| !is_unseen(*character)).chain(std::iter::once(' ')) {
+    for character in text.chars().filter(|character| !is_unseen(*character)).nfkc().chain(std::iter::once(' ')) {
         if character.is_alphanumeric() {
             word.extend(character.to_lowercase());
         } else if !word.is_empty() {
@@ -40,8 +43,15 @@ pub fn words(text: &str, sameness: Sameness) -> Vec<String> {
     words
 }
 
+/// What Unicode calls a default-ignorable code point (DerivedCoreProperties of Unicode 16, from memory).
 fn is_unseen(character: char) -> bool {
-    matches!(character, '\u{ad}' | '\u{200b}'..='\u{200d}' | '\u{2060}' | '\u{feff}')
+    matches!(
+        character,
+        '\u{ad}' | '\u{34f}' | '\u{61c}' | '\u{115f}'..='\u{1160}' | '\u{17b4}'..='\u{17b5}' | '\u{180b}'..='\u{180f}'
+            | '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{3164}' | '\u{fe00}'..='\u{fe0f}'
+            | '\u{feff}' | '\u{ffa0}' | '\u{fff0}'..='\u{fff8}' | '\u{1bca0}'..='\u{1bca3}' | '\u{1d173}'..='\u{1d17a}'
+            | '\u{e0000}'..='\u{e0fff}'
+    )
 }
 
 /// Phrases, each leading to a key, searched for all at once. A text is read once, whatever the number of phrases: each of its words is looked up,
@@ -107,6 +117,13 @@ mod tests {
         assert_eq!(words("Pull-out the A4 tray; 190\u{a0}°C.", Sameness::Exact), ["pull", "out", "the", "a4", "tray", "190", "c"]);
         assert_eq!(words("Für\u{ad}sorge STRASSE Ωμέγα", Sameness::Exact), ["fürsorge", "strasse", "ωμέγα"]);
         assert!(words(" - · ", Sameness::Stem).is_empty());
+    }
+
+    #[test]
+    fn what_looks_the_same_is_the_same() {
+        assert_eq!(words("ﬁlter ﬂap", Sameness::Exact), ["filter", "flap"]);
+        assert_eq!(words("e\u{301}lectrode", Sameness::Exact), words("électrode", Sameness::Exact));
+        assert_eq!(words("ｆｕｓｅｒ fu\u{fe0f}ser fu\u{2063}ser fu\u{ad}ser", Sameness::Exact), ["fuser"; 4]);
     }
 
     #[test]

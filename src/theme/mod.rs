@@ -42,6 +42,11 @@ pub fn style() -> String {
     first.into_iter().chain(parts).chain(last).map(|(_, css)| css.trim_end().to_owned() + "\n").collect::<Vec<_>>().join("\n")
 }
 
+/// The style of the page of a comparison, which stands alone: tokens, base and its own.
+pub fn comparison_style() -> String {
+    ["style/tokens.css", "style/base.css", "sheets/comparison.css"].map(text).join("\n")
+}
+
 /// The classic script of a kind of page, without its comments.
 ///
 /// # Errors

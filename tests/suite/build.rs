@@ -19,7 +19,7 @@ const TODAY: Date = Date::constant(2026, 11, 25);
 
 fn site(files: &[(&str, &str)]) -> Site {
     let files = files.iter().map(|(path, text)| ((*path).to_owned(), text.as_bytes().to_vec())).collect();
-    Site { files, unreleased: false }
+    Site { files, unreleased: false, review: false }
 }
 
 fn old_site() -> Site {
@@ -306,4 +306,26 @@ fn links_inside_a_library_are_followed_and_links_out_of_it_are_not() {
     assert!(!found.iter().any(|(path, _)| path.contains("x.md") || path.contains("circle") || path.contains("back")), "{found:?}");
     link("nothing.md", "lib/procedures/dead.md");
     assert_eq!(disk.library(&place.path("lib")), Err(Failure::DeadLink { path: place.path("lib/procedures/dead.md") }));
+}
+
+/// A page with a picture needs the picture: in the site it stands where it stood in the library, byte for byte.
+#[test]
+fn pictures_are_published_as_they_are() {
+    use stepward::build::pipeline::{self, Published};
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let library = folder.path().join("library");
+    let put = |path: &str, bytes: &[u8]| {
+        let path = library.join(path);
+        std::fs::create_dir_all(path.parent().expect("a folder")).expect("written");
+        std::fs::write(path, bytes).expect("written");
+    };
+    put("library.yaml", b"title: Pictures\n");
+    put("pictures/drum.png", b"\x89PNG\r\n\x1a\n and more");
+    put("procedures/look.md", b"---\ntitle: Look\nsteps:\n  end: { do: Call the desk, outcome: handed-over }\n---\n\n## The end {#end}\n\n![The drum seen from the left](../pictures/drum.png)\n");
+    let target = folder.path().join("site");
+    let world = stepward::build::disk::Disk { today: jiff::civil::date(2026, 11, 24) };
+    let Ok(Published::Written(..)) = pipeline::publish(&world, &library, &target, true) else { panic!("the library is sound") };
+    assert_eq!(std::fs::read(target.join("pictures/drum.png")).expect("published"), b"\x89PNG\r\n\x1a\n and more");
+    let page = std::fs::read_to_string(target.join("procedures/look.html")).expect("published");
+    assert!(page.contains("../pictures/drum.png"));
 }

@@ -232,7 +232,7 @@ fn rules_are_listed_by_group_and_explained_one_by_one() {
     let place = Place::new();
     let list = place.run(&["rules"]);
     assert_eq!(list.status, 0);
-    for group in ["reading", "flow", "safety", "words"] {
+    for group in ["reading", "flow", "safety", "approval", "words"] {
         assert!(list.out.lines().any(|line| line == group), "{group}");
     }
     for rule in stepward::finding::rule::ALL {
@@ -252,6 +252,7 @@ fn rules_are_listed_by_group_and_explained_one_by_one() {
 #[test]
 fn publish_writes_released_procedures_and_judges_only_them() {
     let place = library(&[("lines", &procedure("released", "shut")), ("marks", &procedure("draft", "nowhere"))]);
+    place.sign("lib");
     let ran = place.run(&["publish", "lib", "--to", "site"]);
     ends(&ran, 0, &["1 procedure: 0 errors", "files to `site`"]);
     assert_eq!(ran.out, "");

@@ -242,6 +242,7 @@ fn publishing_judges_what_it_publishes_and_all_that_carries_out() {
     let bad = page("", "  s: { do: Wipe, then: ned }\n", "");
     let good = page(RELEASED, "", "");
     let place = library(&[("procedures/a.md", &good), ("procedures/draft.md", &bad)]);
+    place.sign("lib");
     assert_eq!(publish(&place, &[]), 0, "an error in a draft stops nothing");
     assert!(place.read("site/procedures/a.html").is_some() && place.read("site/procedures/draft.html").is_none());
     let before = place.below("site");
@@ -252,6 +253,7 @@ fn publishing_judges_what_it_publishes_and_all_that_carries_out() {
     let caller = page(RELEASED, "  c: { carry-out: t, outcomes: { done: end } }\n", "");
     let task = "---\ntitle: T\nkind: task\nsteps:\n  s: { do: Wipe, then: ned }\n  e: { do: Go on, outcome: done }\n---\n";
     let place = library(&[("procedures/a.md", &caller), ("procedures/t.md", task)]);
+    place.sign("lib");
     assert_eq!(publish(&place, &[]), 1);
     assert!(place.read("site/index.html").is_none());
 }

@@ -1,25 +1,35 @@
 //! The one test binary. Modules in reading order.
 
+mod approvals;
 mod build;
 mod catalogue_rules;
+mod certificate;
 mod chart;
 mod cli;
+mod compare;
+mod cut;
 mod demo;
 mod emit;
 mod flow_data;
 mod flow_rules;
 mod graphs;
+mod instructions;
 mod letters;
 mod letters_flow;
 mod mutants;
+mod mutation_bar;
 mod oracle;
 mod outside;
 mod proof;
 mod read;
 mod render;
+mod review;
+mod rule_pages;
 mod rules;
 mod safety_rules;
+mod sarif;
 mod support;
 mod theme;
 mod tidy;
+mod withdraw;
 mod words_rules;

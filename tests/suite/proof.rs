@@ -55,8 +55,8 @@ fn diamonds(age: usize) -> String {
 fn three_hundred_steps_and_three_to_the_hundred_paths_are_judged_at_both_sides_of_the_limit() {
     assert_eq!(said(&judge(&[("many", diamonds(6))])), Vec::<String>::new());
     let verdict = judge(&[("many", diamonds(7))]);
-    assert_eq!(said(&verdict), ["caution-out-of-date many walk-7 toner-dust"]);
-    let witness = verdict.findings.iter().next().and_then(|finding| finding.witness.clone()).unwrap();
+    assert_eq!(said(&verdict), ["caution-idle many ask-100 toner-dust", "caution-out-of-date many walk-7 toner-dust"]);
+    let witness = verdict.findings.iter().find_map(|finding| finding.witness.clone()).unwrap();
     // the shortest way is to be unsure a hundred times: each question once, the caution, six steps, the failing one
     assert_eq!(witness.len(), 100 + 1 + 7);
     assert!(witness[..100].iter().all(|entry| entry.way == Some(WayKind::Unsure)));
@@ -83,8 +83,8 @@ fn deep_nesting_costs_no_more_than_its_parts() {
     procedures.push(("caller".to_owned(), caller.to_owned()));
     let borrowed: Vec<(&str, String)> = procedures.iter().map(|(id, text)| (id.as_str(), text.clone())).collect();
     let verdict = judge(&borrowed);
-    assert_eq!(said(&verdict), ["caution-missing caller pull moving-parts"]);
-    let witness = verdict.findings.iter().next().and_then(|finding| finding.witness.clone()).unwrap();
+    assert_eq!(said(&verdict), ["caution-idle caller warn moving-parts", "caution-missing caller pull moving-parts"]);
+    let witness = verdict.findings.iter().find_map(|finding| finding.witness.clone()).unwrap();
     assert_eq!(witness.first().map(|entry| entry.step.as_str()), Some("warn"));
     // task-60 has 2 steps, each task above it twice as many and three of its own
     let steps = (50..60).fold(2, |steps, _| 2 * steps + 3);
@@ -116,7 +116,7 @@ fn a_witness_names_the_ways_as_other_programs_read_them() {
                 \"Yes\", then: lift }\n    unsure: leave\n  lift: { do: Lift it, outcome: done }\n  leave: { do: Leave it, outcome: not-done }\n---\n";
     let verdict = judge(&[("ways", text.to_owned()), ("lift", lift.to_owned())]);
     assert_eq!(said(&verdict), ["caution-missing ways pull toner-dust"]);
-    let witness = verdict.findings.iter().next().and_then(|finding| finding.witness.clone()).unwrap();
+    let witness = verdict.findings.iter().find_map(|finding| finding.witness.clone()).unwrap();
     let words: Vec<String> = witness
         .iter()
         .map(|entry| {

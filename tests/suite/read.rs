@@ -152,7 +152,7 @@ fn the_body_is_cut_at_level_two_headings_with_an_id() {
         "A steel rule, no tape.",
     ];
     assert_eq!(words, expected);
-    assert!(look.numbered_list && !body.sections[1].numbered_list);
+    assert!(look.numbered_list.is_some() && body.sections[1].numbered_list.is_none());
     assert_eq!(look.pictures.len(), 1);
     assert!(
         body.markdown[look.range.clone()].starts_with("## Is the distance") && body.markdown[look.range.clone()].ends_with(".png)\n\n")

@@ -7,11 +7,12 @@ use std::path::{Path, PathBuf};
 use stepward::finding::rule;
 
 /// Modules from the ground up; those on one line stand beside each other and do not know each other.
-const LAYERS: [&[&str]; 10] = [
+const LAYERS: [&[&str]; 11] = [
     &["text"],
     &["model", "finding"],
     &["read", "flow", "formula"],
     &["rules", "chart"],
+    &["compare"],
     &["analyse", "emit", "theme"],
     &["render"],
     &["build"],
@@ -21,7 +22,7 @@ const LAYERS: [&[&str]; 10] = [
 ];
 
 /// The last layer that may know nothing of files, clocks and terminals.
-const PURE: usize = 5;
+const PURE: usize = 6;
 
 fn root() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR"))

@@ -8,17 +8,33 @@ use crate::text::id::Id;
 
 /// One line a step. Steps of a procedure that is carried out stand indented under the step that carries it out.
 pub fn in_words(witness: &[WitnessEntry], library: &Library) -> String {
-    let mut lines = vec!["one way that leads there:".to_owned()];
+    let lines = std::iter::once("one way that leads there:".to_owned()).chain(lines(witness, library));
+    lines.collect::<Vec<_>>().join("\n")
+}
+
+/// The lines alone.
+pub fn lines(witness: &[WitnessEntry], library: &Library) -> Vec<String> {
+    let mut lines = Vec::new();
     let mut inside: Vec<&Id> = Vec::new();
     for entry in witness {
-        match inside.iter().position(|id| **id == entry.procedure) {
-            Some(depth) => inside.truncate(depth + 1),
-            None => inside.push(&entry.procedure),
-        }
+        enter(&mut inside, entry);
         let indent = "  ".repeat(inside.len());
-        lines.push(format!("{indent}\"{}\"{}", clean::line(&title(entry, library)), taken(entry)));
+        lines.push(format!("{indent}{}", step(entry, library)));
     }
-    lines.join("\n")
+    lines
+}
+
+/// Keeps track of the procedures that a way is inside of, outermost first; the last is that of the entry.
+pub fn enter<'a>(inside: &mut Vec<&'a Id>, entry: &'a WitnessEntry) {
+    match inside.iter().position(|id| **id == entry.procedure) {
+        Some(depth) => inside.truncate(depth + 1),
+        None => inside.push(&entry.procedure),
+    }
+}
+
+/// One step and the way taken on from it, safe to print: `"Is it hot?" — Yes`.
+pub fn step(entry: &WitnessEntry, library: &Library) -> String {
+    format!("\"{}\"{}", clean::line(&title(entry, library)), taken(entry))
 }
 
 /// What a step is called where its id would say too little.

@@ -9,10 +9,10 @@ use crate::model::step::Step;
 use crate::render::chart_svg::figure::{notes, number, target, words};
 use crate::render::chart_svg::kind::StepRole;
 use crate::render::chart_svg::mark::escape;
-use crate::render::chart_svg::{link, sign};
+use crate::render::chart_svg::{STEP_ANCHOR, link, sign};
 
-/// An ordered list of the steps in file order, so that its numbers are those of the drawing.
-pub fn outline(library: &Library, procedure: &Procedure) -> String {
+/// An ordered list of the steps in file order, so that its numbers are those of the drawing. `anchored` steps are what links to steps lead to.
+pub fn outline(library: &Library, procedure: &Procedure, anchored: bool) -> String {
     let mut html = String::new();
     if let Some(start) = procedure.start_step() {
         // Writing to a text cannot fail.
@@ -20,14 +20,15 @@ pub fn outline(library: &Library, procedure: &Procedure) -> String {
     }
     html.push_str("<ol class=\"chart-outline\">\n");
     for step in &procedure.steps {
-        html.push_str(&item(library, procedure, step));
+        html.push_str(&item(library, procedure, step, anchored));
     }
     html.push_str("</ol>\n");
     html
 }
 
-fn item(library: &Library, procedure: &Procedure, step: &Step) -> String {
-    let mut html = String::from("<li class=\"chart-outline__step\">");
+fn item(library: &Library, procedure: &Procedure, step: &Step, anchored: bool) -> String {
+    let anchor = if anchored { format!(" id=\"{STEP_ANCHOR}{}\"", escape(step.id.as_str())) } else { String::new() };
+    let mut html = format!("<li class=\"chart-outline__step\"{anchor}>");
     // What is dangerous about a step is read before the step.
     let signs = sign::signs(library, step);
     if !signs.is_empty() {

@@ -157,6 +157,20 @@ pub fn draw(node: &NodeFigure, area: Rect, axis: i32) -> String {
     svg
 }
 
+/// The numbers of a step on a way that is marked, on the left edge of its symbol.
+pub fn badge(numbers: &[usize], x: i32, y: i32) -> String {
+    let words = numbers.iter().map(usize::to_string).collect::<Vec<_>>().join(", ");
+    let width = (text::width(&words, SMALL) + 12).max(22);
+    let ground = Rect { x: x - width / 2, y: y - 11, width, height: 22 };
+    rect("chart__badge-ground", ground, 11) + &start_at("chart__badge", &words, x, y + 4, SMALL, "middle")
+}
+
+/// A second frame around the symbol where a way fails.
+pub fn frame(area: Rect) -> String {
+    let around = Rect { x: area.x - 5, y: area.y - 5, width: area.width + 10, height: area.height + 10 };
+    rect("chart__frame", around, 0)
+}
+
 fn notes(shape: &Shape, axis: i32, top: i32) -> String {
     if shape.notes.is_empty() {
         return String::new();

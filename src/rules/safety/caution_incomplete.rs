@@ -4,11 +4,12 @@
 
 use crate::finding::rule::CAUTION_INCOMPLETE;
 use crate::finding::{Finding, Findings};
-use crate::model::catalogue::{Catalogue, Hazard, SignalWord};
+use crate::model::catalogue::{Hazard, SignalWord};
 use crate::rules::Context;
 use crate::rules::earlier::misread_within;
+use crate::rules::safety::entry::end_of;
 use crate::rules::wording::{listed, named};
-use crate::text::place::{At, Place};
+use crate::text::place::At;
 
 pub fn check(context: &Context<'_>, findings: &mut Findings) {
     for hazard in &context.library.catalogue.hazards {
@@ -71,12 +72,4 @@ fn help(lacks: &[&str], unknown: Option<&At<String>>) -> String {
         help.push("where nothing can keep the hazard in check, say `no-control-because`".to_owned());
     }
     help.join("; ")
-}
-
-/// Where the entry of the catalogue after this one begins.
-fn end_of(catalogue: &Catalogue, at: Place) -> u32 {
-    let conditions = catalogue.conditions.iter().map(|condition| condition.at.start);
-    let hazards = catalogue.hazards.iter().map(|hazard| hazard.at.start);
-    let parts = catalogue.parts.iter().map(|part| part.at.start);
-    conditions.chain(hazards).chain(parts).filter(|start| *start > at.start).min().unwrap_or(u32::MAX)
 }

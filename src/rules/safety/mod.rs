@@ -1,18 +1,24 @@
 //! The group *safety*.
 
 pub mod on_paths;
+pub mod own_words;
 
+mod entry;
 mod exposure;
 mod mention;
-mod own_words;
 
+mod acts_many;
+pub mod caution_idle;
 mod caution_incomplete;
+mod cautions_many;
 mod condition_undeclared;
 mod denial_idle;
 mod denial_refused;
 mod hazard_undeclared;
+mod hazard_without_words;
 mod link_leaves_flow;
 mod part_without_words;
+mod reach_undeclared;
 mod stop_card_missing;
 mod unknown_condition;
 mod unknown_hazard;
@@ -29,7 +35,11 @@ pub static CHECKS: &[Check] = &[
     denial_refused::check,
     link_leaves_flow::check,
     caution_incomplete::check,
+    cautions_many::check,
     part_without_words::check,
+    reach_undeclared::check,
+    acts_many::check,
+    hazard_without_words::check,
     denial_idle::check,
     unknown_hazard::check,
     unknown_condition::check,

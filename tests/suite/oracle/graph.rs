@@ -16,7 +16,7 @@ pub fn ends(library: &Library, procedure: &Procedure) -> BTreeSet<Id> {
 }
 
 /// The outcomes that a procedure can end with on one model: the ways that a caller can really go there.
-fn ends_on(library: &Library, procedure: &Procedure, model: Option<&Id>) -> BTreeSet<Id> {
+pub fn ends_on(library: &Library, procedure: &Procedure, model: Option<&Id>) -> BTreeSet<Id> {
     let edges = edges(library, procedure, model, false);
     let steps = reached(&edges, start(procedure), true);
     steps.into_iter().filter_map(|step| procedure.step(step)?.outcome()).map(|outcome| outcome.value.clone()).collect()

@@ -56,7 +56,7 @@ pub fn failing(world: &World<'_>, procedure: &Procedure) -> Option<Failing> {
     Some(failing)
 }
 
-fn begin(world: &World<'_>, procedure: &Procedure) -> Moment {
+pub fn begin(world: &World<'_>, procedure: &Procedure) -> Moment {
     Moment { calls: Vec::new(), procedure: procedure.id.clone(), step: graph::start(procedure).clone(), facts: world.start(procedure) }
 }
 
@@ -74,6 +74,11 @@ fn way_to(moments: &[(Moment, Option<(usize, WitnessEntry)>)], to: usize) -> Wit
 
 /// Follows a witness. Gives what fails at its last step, or what is wrong with it.
 pub fn replay(world: &World<'_>, procedure: &Procedure, witness: &[WitnessEntry]) -> Result<Failures, String> {
+    follow(world, procedure, witness).map(|moment| world.pass(&moment).0)
+}
+
+/// Follows a witness. Gives the moment before its last step, or what is wrong with it.
+pub fn follow(world: &World<'_>, procedure: &Procedure, witness: &[WitnessEntry]) -> Result<Moment, String> {
     let mut moment = begin(world, procedure);
     let (last, before) = witness.split_last().ok_or("an empty witness")?;
     for entry in before {
@@ -89,5 +94,5 @@ pub fn replay(world: &World<'_>, procedure: &Procedure, witness: &[WitnessEntry]
     if !moment.calls.is_empty() {
         return Err("ends inside a procedure that is carried out".to_owned());
     }
-    Ok(world.pass(&moment).0)
+    Ok(moment)
 }

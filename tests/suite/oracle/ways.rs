@@ -196,7 +196,7 @@ fn target(then: &Option<stepward::text::place::At<Id>>) -> &Id {
     &then.as_ref().expect("every way leads somewhere").value
 }
 
-fn band_text(band: &Band, unit: &str) -> String {
+pub fn band_text(band: &Band, unit: &str) -> String {
     let Some(limit) = &band.limit else { return "the rest".to_owned() };
     let side = if limit.value.inside { "up to" } else { "below" };
     match &limit.value.value {

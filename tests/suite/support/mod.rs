@@ -3,4 +3,5 @@
 pub mod command;
 pub mod html;
 pub mod random;
+pub mod reviewed;
 pub mod small_library;

@@ -1,0 +1,211 @@
+//! A certificate beside each published procedure, `procedures/ID.certificate.json`: what the proof claims to be known at each step, and the flow
+//! that it claims it of. With it the proof can be checked without finding it again, by a small program that shares nothing with ours: each way on
+//! from a step must not lead to more than is claimed where it leads, and what a step demands must hold in what is claimed there
+//! (`tests/outside/certificate.py` does so).
+//!
+//! Schema `stepward/certificate/1`, compact, keys sorted:
+//!
+//! - `procedure`, `revision`, `edition`: of the page that it stands beside; `edition` is that of the data in the page, a digest of all of it.
+//! - `flow`: those data without what is only read (`flow_data`), key by key the same.
+//! - `referred`: the procedures referred to: whom they are `for`, and their `models`.
+//! - `claims`: one entry for each group of models that choose alike, its `models` and its `contexts`. Context 0 is the procedure from its own start.
+//! - A context: the `procedure`, the state on `entry`, on arrival at each of its `steps` that a way leads to, and at its `exits` by outcome; `calls`
+//!   gives for a carry-out step the number of the context in which the procedure carried out is entered.
+//! - A state: `ages` of cautions, a pair of steps and seconds or `over`, absent for never; `waited`, the seconds surely waited for a condition with
+//!   `takes`, absent for none (it holds at what it takes); `holds`, the other conditions that surely hold; `mayWaited` and `mayHold`, the same on the
+//!   path with most; `person`, `checked`, `uncheckedCure`.
+
+use serde_json::{Map, Value, json};
+
+use crate::analyse::deeply;
+use crate::flow::contexts::{Context, contexts};
+use crate::flow::facts::Facts;
+use crate::flow::must::Program;
+use crate::flow::net::Waived;
+use crate::flow::proof::Programs;
+use crate::flow::state::{Age, State};
+use crate::model::catalogue::Catalogue;
+use crate::model::library::Library;
+use crate::model::procedure::{Procedure, Status};
+use crate::model::step::StepKind;
+use crate::render::flow_data::flow_data;
+use crate::text::id::Id;
+
+const SCHEMA: &str = "stepward/certificate/1";
+
+/// Path and bytes of each certificate of a library that passed the gate: all its waivers hold.
+pub fn all(library: &Library) -> Vec<(String, Vec<u8>)> {
+    let mut waived = Waived::default();
+    for procedure in &library.procedures {
+        for waiver in &procedure.waivers {
+            if let (Some(step), Some(hazard), Some(of)) = (&waiver.step, &waiver.hazard, &waiver.of) {
+                waived.add(&procedure.id, step, hazard, of.value);
+            }
+        }
+    }
+    let written = || {
+        let programs = Programs::new(library, &waived);
+        let followed = library.procedures.iter().filter(|procedure| procedure.status != Status::Withdrawn);
+        followed.map(|procedure| (path(procedure), certificate(&programs, procedure).to_string().into_bytes())).collect()
+    };
+    deeply(written)
+}
+
+/// Where it stands in the site.
+pub fn path(procedure: &Procedure) -> String {
+    format!("procedures/{}.certificate.json", procedure.id)
+}
+
+/// The certificate of a procedure in which, and in whatever it carries out, nothing is broken. Says what the proof found, good or bad.
+pub fn certificate(programs: &Programs<'_>, procedure: &Procedure) -> Value {
+    let library = programs.library;
+    let data = flow_data(library, procedure);
+    let met: Vec<&str> = data["hazards"].as_array().into_iter().flatten().filter_map(|hazard| hazard["id"].as_str()).collect();
+    let claims: Vec<Value> = programs.groups(procedure).iter().map(|(program, models)| claim(program, procedure, models, &met)).collect();
+    sorted(json!({
+        "schema": SCHEMA,
+        "procedure": procedure.id.as_str(),
+        "revision": procedure.revision.as_ref().map(|revision| revision.value),
+        "edition": data["edition"],
+        "flow": flow(&data),
+        "referred": referred(library, procedure),
+        "claims": claims,
+    }))
+}
+
+/// Keys of the data in the page that decide what is safe, from the top down; what stands below none of them is only read.
+const FLOW: [&str; 6] = ["cautionWithin", "conditions", "hazards", "models", "procedure", "procedures"];
+const CONDITION: [&str; 7] = ["id", "clears", "after", "takes", "shownBy", "triedOut", "mustClear"];
+const HAZARD: [&str; 4] = ["id", "requires", "returnsWith", "least"];
+const MODEL: [&str; 2] = ["id", "figures"];
+const PROCEDURE: [&str; 7] = ["id", "kind", "for", "requires", "models", "start", "steps"];
+const STEP: [&str; 17] = [
+    "id", "kind", "seconds", "cautions", "exposes", "requires", "least", "wait", "waitFor", "clears", "sets", "cures", "atMost", "outcome",
+    "callee", "referTo", "ways",
+];
+
+fn flow(data: &Value) -> Value {
+    let list = |name: &str, keys: &[&str]| data[name].as_array().into_iter().flatten().map(|one| only(one, keys)).collect::<Vec<_>>();
+    let mut flow = only(data, &FLOW);
+    flow["conditions"] = Value::from(list("conditions", &CONDITION));
+    flow["hazards"] = Value::from(list("hazards", &HAZARD));
+    flow["models"] = Value::from(list("models", &MODEL));
+    flow["procedures"] = each(&data["procedures"], |procedure| {
+        let mut kept = only(procedure, &PROCEDURE);
+        kept["steps"] = each(&procedure["steps"], step);
+        kept
+    });
+    flow
+}
+
+fn step(step: &Value) -> Value {
+    let mut kept = only(step, &STEP);
+    kept["measure"] = if step["measure"].is_null() { Value::Null } else { only(&step["measure"], &["unit", "from", "to"]) };
+    if !step["referTo"].is_null() {
+        kept["referTo"] = only(&step["referTo"], &["id"]);
+    }
+    kept
+}
+
+fn only(value: &Value, keys: &[&str]) -> Value {
+    keys.iter().map(|key| ((*key).to_owned(), value[*key].clone())).collect::<Map<String, Value>>().into()
+}
+
+fn each(map: &Value, change: impl Fn(&Value) -> Value) -> Value {
+    map.as_object().into_iter().flatten().map(|(key, value)| (key.clone(), change(value))).collect::<Map<String, Value>>().into()
+}
+
+/// What the flow's endings refer to, in the procedure and in all that it carries out.
+fn referred(library: &Library, procedure: &Procedure) -> Value {
+    let mut found = Map::new();
+    let mut open = vec![procedure];
+    let mut seen: Vec<&Id> = Vec::new();
+    while let Some(next) = open.pop().filter(|next| !seen.contains(&&next.id)) {
+        seen.push(&next.id);
+        open.extend(next.callees().filter_map(|id| library.procedure(id)).filter(|callee| !seen.contains(&&callee.id)));
+        for step in &next.steps {
+            let StepKind::Do(action) = &step.kind else { continue };
+            let Some(target) = action.refer_to.as_ref().and_then(|id| library.procedure(id)) else { continue };
+            let models: Vec<&str> = library.models_of(target).into_iter().map(Id::as_str).collect();
+            found.insert(target.id.to_string(), json!({ "for": target.person.as_str(), "models": models }));
+        }
+    }
+    found.into()
+}
+
+fn claim(program: &Program<'_>, procedure: &Procedure, models: &[Id], met: &[&str]) -> Value {
+    let Some(number) = program.number(&procedure.id) else { return Value::Null };
+    let catalogue = &program.library.catalogue;
+    let said = Saying { catalogue, facts: &program.facts, met };
+    let contexts: Vec<Value> = contexts(program, number).iter().map(|context| said.context(program, context)).collect();
+    json!({ "models": models.iter().map(Id::as_str).collect::<Vec<_>>(), "contexts": contexts })
+}
+
+struct Saying<'a> {
+    catalogue: &'a Catalogue,
+    facts: &'a Facts,
+    /// Hazards that the flow meets: no other counts here.
+    met: &'a [&'a str],
+}
+
+impl Saying<'_> {
+    fn context(&self, program: &Program<'_>, context: &Context) -> Value {
+        let net = program.net(context.procedure);
+        let id = |node: usize| net.nodes[node].step.to_string();
+        let states = context.arrivals.states.iter().enumerate();
+        let steps = states.filter_map(|(node, state)| Some((id(node), self.state(state.as_ref()?)))).collect::<Map<String, Value>>();
+        let exits = context.arrivals.exits.iter().map(|(outcome, state)| (outcome.to_string(), self.state(state)));
+        let calls = context.calls.iter().map(|(node, called)| (id(*node), Value::from(*called)));
+        json!({
+            "procedure": net.procedure.as_str(),
+            "entry": self.state(&context.entry),
+            "steps": steps,
+            "exits": exits.collect::<Map<String, Value>>(),
+            "calls": calls.collect::<Map<String, Value>>(),
+        })
+    }
+
+    fn state(&self, state: &State) -> Value {
+        let mut ages = Map::new();
+        for (hazard, age) in self.catalogue.hazards.iter().zip(&state.ages).filter(|(hazard, _)| self.met.contains(&hazard.id.as_str())) {
+            match age {
+                Age::Shown { steps, seconds } => drop(ages.insert(hazard.id.to_string(), json!([steps, seconds]))),
+                Age::Over => drop(ages.insert(hazard.id.to_string(), Value::from("over"))),
+                Age::Never => {}
+            }
+        }
+        let (waited, holds) = self.levels(|condition| state.waited(condition));
+        let (may_waited, may_hold) = self.levels(|condition| state.waited_at_most(condition));
+        json!({
+            "ages": ages, "waited": waited, "holds": holds, "mayWaited": may_waited, "mayHold": may_hold,
+            "person": state.person.as_str(), "checked": state.checked, "uncheckedCure": state.unchecked_cure,
+        })
+    }
+
+    /// Seconds of the conditions that take time, and those of the others that hold.
+    fn levels(&self, level: impl Fn(usize) -> u32) -> (Map<String, Value>, Vec<&str>) {
+        let (mut seconds, mut holding) = (Map::new(), Vec::new());
+        for (number, condition) in self.catalogue.conditions.iter().enumerate().filter(|(number, _)| level(*number) > 0) {
+            if self.facts.conditions[number].takes_time {
+                seconds.insert(condition.id.to_string(), Value::from(level(number)));
+            } else {
+                holding.push(condition.id.as_str());
+            }
+        }
+        holding.sort_unstable();
+        (seconds, holding)
+    }
+}
+
+/// The same with the keys of every map in order.
+fn sorted(value: Value) -> Value {
+    match value {
+        Value::Object(map) => {
+            let mut entries: Vec<(String, Value)> = map.into_iter().map(|(key, value)| (key, sorted(value))).collect();
+            entries.sort_by(|left, right| left.0.cmp(&right.0));
+            entries.into_iter().collect::<Map<String, Value>>().into()
+        }
+        Value::Array(list) => list.into_iter().map(sorted).collect(),
+        other => other,
+    }
+}

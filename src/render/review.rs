@@ -1,0 +1,156 @@
+//! Review pages: what is proven, how, and what a person decided. They hold no procedure to follow, so they need no ticket of the gate: they may
+//! show a library with errors, and then stand alone, each page marked as not for use.
+
+mod cell;
+mod decided;
+mod exposure;
+mod failure;
+mod index;
+mod matrix;
+mod page;
+mod path;
+
+use std::collections::BTreeMap;
+
+use crate::emit::review::Review;
+use crate::model::catalogue::{Hazard, SignalWord};
+use crate::model::procedure::Procedure;
+use crate::render::escape;
+use crate::render::frame::Frame;
+use crate::render::say::number;
+use crate::text::id::Id;
+
+/// The pages that belong to a published site.
+pub(super) fn beside_procedures(frame: &Frame<'_>, review: &Review<'_>) -> Vec<(String, String)> {
+    pages(&Desk { frame, review, alone: false, base: "" })
+}
+
+/// The pages by themselves with their assets: the overview as `index.html`, the others below `review/`.
+pub(super) fn alone(review: &Review<'_>) -> BTreeMap<String, Vec<u8>> {
+    let frame = Frame::review(review);
+    let mut files = frame.assets();
+    // No page here has a script: there is nothing to follow.
+    files.retain(|path, _| !path.ends_with(".js"));
+    let pages = pages(&Desk { frame: &frame, review, alone: true, base: "" });
+    files.extend(pages.into_iter().map(|(path, html)| (path, html.into_bytes())));
+    files
+}
+
+fn pages(desk: &Desk<'_, '_>) -> Vec<(String, String)> {
+    let overview = Desk { base: if desk.alone { "review/" } else { "" }, ..*desk };
+    let procedures = desk.review.procedures.iter().map(|procedure| page::page(desk, procedure));
+    std::iter::once(index::page(&overview)).chain(procedures).collect()
+}
+
+/// What all review pages share.
+#[derive(Clone, Copy)]
+struct Desk<'f, 'l> {
+    frame: &'f Frame<'l>,
+    review: &'f Review<'l>,
+    /// There are no pages of procedures beside these.
+    alone: bool,
+    /// From the page that is set to the pages of procedures under review.
+    base: &'static str,
+}
+
+impl<'l> Desk<'_, 'l> {
+    /// The address of a procedure's review page.
+    fn address(&self, procedure: &Id) -> String {
+        format!("{}{}.html", self.base, file(procedure))
+    }
+
+    /// The address of the overview from a procedure's page.
+    fn overview(&self) -> &'static str {
+        if self.alone { "../index.html" } else { "index.html" }
+    }
+
+    fn procedure(&self, id: &Id) -> Option<&'l Procedure> {
+        self.review.procedures.iter().find(|procedure| procedure.id == *id).copied()
+    }
+
+    /// A link to a procedure's review page.
+    fn procedure_link(&self, id: &Id) -> String {
+        match self.procedure(id) {
+            Some(procedure) => format!("<a href=\"{}\">{}</a>", self.address(id), escape::text(procedure.title())),
+            None => escape::text(id.as_str()),
+        }
+    }
+
+    /// A link to a step, in words: where it is followed, or, on pages that stand alone, where it is listed.
+    fn step_link(&self, owner: &Id, id: &Id) -> String {
+        let Some((procedure, step)) = self.procedure(owner).and_then(|procedure| Some((procedure, procedure.step(id)?))) else {
+            return escape::text(id.as_str());
+        };
+        format!("<a href=\"{}\">{}</a>", self.step_address(procedure, id), self.frame.step_title(step))
+    }
+
+    fn step_address(&self, procedure: &Procedure, id: &Id) -> String {
+        let page = if self.alone { self.address(&procedure.id) } else { format!("../procedures/{}.html", procedure.id) };
+        format!("{page}#step-{}", escape::text(id.as_str()))
+    }
+
+    /// `step 4, Take the cartridge out`, and of which procedure if of another than `here`.
+    fn place(&self, here: &Id, owner: &Id, step: &Id) -> String {
+        let n = self.procedure(owner).map_or(0, |procedure| number(procedure, step)).to_string();
+        let link = self.step_link(owner, step);
+        if here == owner {
+            return format!("{}, {link}", self.frame.fill("step", "step-n", &[("n", &n)]));
+        }
+        let of = self.procedure(owner).map_or(owner.as_str(), |procedure| procedure.title());
+        format!("{}, {link}", self.frame.fill("step", "step-n-of", &[("n", &n), ("procedure", of)]))
+    }
+
+    fn word(&self, key: &str) -> String {
+        self.frame.word("review", key)
+    }
+
+    fn fill(&self, key: &str, values: &[(&str, &str)]) -> String {
+        self.frame.fill("review", key, values)
+    }
+
+    fn hazard(&self, id: &Id) -> Option<&'l Hazard> {
+        self.review.library().catalogue.hazard(id)
+    }
+
+    fn hazard_title(&self, id: &Id) -> String {
+        escape::text(self.hazard(id).map_or(id.as_str(), Hazard::title))
+    }
+
+    /// The signal word of a hazard in its frame.
+    fn signal(&self, hazard: &Hazard) -> String {
+        let kind = hazard.signal().map_or("caution", SignalWord::as_str);
+        format!("<span class=\"signal signal--{kind}\">{}</span>", self.frame.word("signal", kind))
+    }
+
+    /// The plain name of a condition as markup.
+    fn condition(&self, id: &Id) -> String {
+        let condition = self.review.library().catalogue.condition(id);
+        escape::text(condition.map_or(id.as_str(), crate::render::say::condition_name))
+    }
+}
+
+/// The file of a procedure's review page, without its ending. Ids hold no two hyphens, so that this is nobody else's.
+fn file(procedure: &Id) -> String {
+    if *procedure == "index" { "index--procedure".to_owned() } else { escape::text(procedure.as_str()) }
+}
+
+/// Where the page of a procedure that is reviewed lies in a site.
+pub(super) fn path_of(procedure: &Id) -> String {
+    format!("review/{}.html", file(procedure))
+}
+
+/// The anchor of an exposure. Ids hold no two hyphens, so that no two exposures share one.
+fn exposure_anchor(step: &Id, hazard: &Id) -> String {
+    format!("at-{}--{}", escape::text(step.as_str()), escape::text(hazard.as_str()))
+}
+
+/// The anchor of all exposures to a hazard.
+fn hazard_anchor(hazard: &Id) -> String {
+    format!("hazard-{}", escape::text(hazard.as_str()))
+}
+
+/// Rows of a definition list in the form of ruled fields.
+fn fields(rows: &[(String, String)]) -> String {
+    let row = |(name, markup): &(String, String)| format!("<div class=\"field\"><dt>{name}</dt><dd>{markup}</dd></div>\n");
+    rows.iter().map(row).collect()
+}
