@@ -35,7 +35,8 @@ pub fn analyse(library: Library, reading: Findings, today: Date) -> Verdict {
     deeply(move || judge(library, reading, today))
 }
 
-/// Does something that follows procedures into those they carry out, each a call deep, on a stack large enough for it.
+/// Does something that follows procedures into those they carry out, each a call deep, on a stack large enough for it. Nothing in it may give work to
+/// the thread pool: whoever waits for it may be a worker of that pool, and would wait for itself.
 pub fn deeply<T: Send>(work: impl FnOnce() -> T + Send) -> T {
     std::thread::scope(|scope| {
         let builder = std::thread::Builder::new().stack_size(STACK).name("analysis".to_owned());

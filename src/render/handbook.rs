@@ -4,8 +4,8 @@ mod example;
 mod words;
 
 use std::sync::OnceLock;
+use std::thread;
 
-use rayon::prelude::{IntoParallelIterator, ParallelIterator};
 use tera::Context;
 
 use crate::finding::{Group, Rule, Severity, rule};
@@ -27,7 +27,14 @@ fn bodies() -> &'static [String] {
     static BODIES: OnceLock<Vec<String>> = OnceLock::new();
     BODIES.get_or_init(|| {
         let words = theme::words().expect("embedded words parse; a test holds it");
-        rule::ALL.into_par_iter().map(|rule| body(&words, handbook::page(rule).unwrap_or_default())).collect()
+        let made = |rule: &&'static Rule| body(&words, handbook::page(rule).unwrap_or_default());
+        // In threads of their own: one stuck in a long analysis keeps no worker of the pool.
+        let share = rule::ALL.len().div_ceil(rayon::current_num_threads().max(1));
+        thread::scope(|scope| {
+            let running: Vec<_> =
+                rule::ALL.chunks(share).map(|rules| scope.spawn(move || rules.iter().map(made).collect::<Vec<_>>())).collect();
+            running.into_iter().flat_map(|thread| thread.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))).collect()
+        })
     })
 }
 

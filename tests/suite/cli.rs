@@ -157,7 +157,7 @@ fn usage_errors_end_with_2_and_say_what_to_do_next() {
     let place = Place::new();
     ends(&place.run(&[]), 2, &["Usage: stepward"]);
     ends(&place.run(&["verfiy"]), 2, &["verify", "--help"]);
-    ends(&place.run(&["verify", "--format", "sarif"]), 2, &["text, short, json", "--help"]);
+    ends(&place.run(&["verify", "--format", "xml"]), 2, &["text, short, json, sarif", "--help"]);
     ends(&place.run(&["verify", "--jobs", "0"]), 2, &["expected a whole number from 1"]);
     ends(&place.run(&["publish"]), 2, &["--to <DIR>"]);
     for day in ["2026-13-01", "20261201", "today", "2026-12-01T10:00"] {

@@ -37,7 +37,9 @@ fn library(files: &[(&str, String)]) -> Place {
     place
 }
 
+/// Publishes the library once everything released in it is approved.
 fn publish(place: &Place) -> Ran {
+    place.sign("lib");
     place.run(&["publish", "lib", "--to", "site", "--format", "short", DAY[0], DAY[1]])
 }
 

@@ -6,8 +6,6 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 
-use rayon::prelude::{IntoParallelRefIterator, ParallelIterator};
-
 use crate::model::library::Library;
 use crate::model::procedure::Procedure;
 use crate::rules::approval::meaning::{catalogue, procedure as own, settings};
@@ -91,7 +89,7 @@ impl<'a> Digests<'a> {
     pub fn of<'i>(library: &'a Library, ids: impl IntoIterator<Item = &'i Id>) -> Self {
         let order = callees_first(library, ids);
         let pages = Pages::of(library);
-        let parts: Vec<BTreeMap<String, String>> = order.par_iter().map(|procedure| self::parts(library, &pages, procedure)).collect();
+        let parts: Vec<BTreeMap<String, String>> = order.iter().map(|procedure| self::parts(library, &pages, procedure)).collect();
         let mut digests = Self::default();
         for (procedure, mut parts) in order.into_iter().zip(parts) {
             for callee in procedure.callees() {

@@ -245,7 +245,9 @@ fn a_renamed_procedure_and_hazard_are_recognised() {
         let text = text.replace("carry-out: isolate", "carry-out: make-safe").replace("hot-fuser", "fuser-heat");
         new.entries.insert(path.replace("isolate", "make-safe"), Entry::File(text.into_bytes()));
     }
-    let comparison = compared(&base(), &new);
+    // Approved as they stand: what is new under its new name has been reviewed.
+    let approved = |folder: Folder| stepward::rules::example::signed(folder, |_| true);
+    let comparison = compared(&approved(base()), &approved(new));
     assert_eq!(names(&comparison), ["callee-changed", "entry-renamed", "procedure-renamed"].into(), "{:?}", comparison.changes);
 }
 
