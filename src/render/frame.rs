@@ -15,8 +15,7 @@ use crate::theme::{self, Kind};
 
 /// Pages load style and script from the site alone. Opened from a folder a page has an origin that `'self'` may not match, so the scheme `file:`
 /// stands beside it; served over HTTP nothing from a folder can be loaded anyway.
-const POLICY: &str =
-    "default-src 'none'; style-src 'self' file:; script-src 'self' file:; img-src 'self' file:; base-uri 'none'; form-action 'none'";
+const POLICY: &str = "default-src 'none'; style-src 'self' file:; script-src 'self' file:; img-src 'self' file:; worker-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'";
 
 pub struct Frame<'a> {
     pub library: &'a Library,
@@ -29,6 +28,7 @@ pub struct Frame<'a> {
     tera: Tera,
     style: Asset,
     scripts: BTreeMap<Kind, Asset>,
+    hand_over: Asset,
 }
 
 struct Asset {
@@ -79,13 +79,29 @@ impl<'a> Frame<'a> {
             alone,
             tera: theme::templates().expect("embedded templates parse; a test holds it"),
             style: Asset::new("style", "css", theme::style()),
-            scripts: Kind::ALL.into_iter().map(|kind| (kind, script(kind))).filter(|(_, asset)| !asset.text.is_empty()).collect(),
+            scripts: Kind::ALL.into_iter().map(|kind| (kind, script(kind))).collect(),
+            hand_over: Asset::new("hand-over", "js", theme::hand_over_script().expect("embedded scripts join; a test holds it")),
         }
     }
 
     pub fn assets(&self) -> BTreeMap<String, Vec<u8>> {
-        let all = self.scripts.values().chain([&self.style]);
-        all.map(|asset| (asset.path.clone(), asset.text.clone().into_bytes())).collect()
+        let scripts = Kind::ALL.into_iter().flat_map(|kind| self.scripts_of(kind));
+        scripts.chain([&self.style, &self.hand_over]).map(|asset| (asset.path.clone(), asset.text.clone().into_bytes())).collect()
+    }
+
+    /// The scripts of a kind of page: the one of every page first.
+    fn scripts_of(&self, kind: Kind) -> impl Iterator<Item = &Asset> {
+        let every = self.scripts.get(&Kind::Plain);
+        let own = self.scripts.get(&kind).filter(|own| every.is_none_or(|every| every.text != own.text));
+        every.into_iter().chain(own)
+    }
+
+    /// The words that a page's scripts say, as JSON that may stand in a script element.
+    fn interface_words(&self, kind: Kind) -> String {
+        let groups: &[&str] = if kind == Kind::Procedure { &["site", "follower"] } else { &["site"] };
+        let chosen: serde_json::Map<_, _> =
+            groups.iter().filter_map(|name| Some(((*name).to_owned(), json!(self.words.groups().get(*name)?)))).collect();
+        escape::json_in_script(&Json::Object(chosen))
     }
 
     /// A text of the interface.
@@ -113,7 +129,9 @@ impl<'a> Frame<'a> {
         context.insert("language", self.library.settings.language());
         context.insert("policy", POLICY);
         context.insert("style", &self.style.path);
-        context.insert("script", &self.scripts.get(&sheet.kind).map(|asset| asset.path.as_str()));
+        context.insert("scripts", &self.scripts_of(sheet.kind).map(|asset| asset.path.as_str()).collect::<Vec<_>>());
+        context.insert("hand_over_script", &self.hand_over.path);
+        context.insert_value("interface_words", escape::safe(&self.interface_words(sheet.kind)));
         context.insert("page_kind", sheet.kind.as_str());
         context.insert("published", &self.today.to_string());
         context.insert("offline_days", &self.library.settings.offline_days.as_ref().map_or(30, |days| days.value));

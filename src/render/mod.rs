@@ -12,6 +12,7 @@ mod hazards;
 mod leaflet;
 mod links;
 mod markdown;
+mod offline;
 mod procedure;
 mod readings;
 mod review;
@@ -27,6 +28,7 @@ use crate::analyse::gate::Cleared;
 use crate::emit::review::Review;
 use crate::model::library::Library;
 use crate::render::frame::Frame;
+use crate::theme;
 
 /// Every page, asset and picture of a site by its path; pictures, handed in as they are, keep theirs. Only a library that passed the gate has pages.
 /// `review` is the review of the same library; its pages are part of the site.
@@ -42,6 +44,9 @@ pub fn site(cleared: &Cleared<Library>, review: &Review<'_>, pictures: BTreeMap<
     pages.extend(review::beside_procedures(&frame, review));
     files.extend(pages.into_iter().map(|(path, html)| (path, html.into_bytes())));
     files.extend(certificate::all(frame.library));
+    files.insert("schemas/record.schema.json".to_owned(), theme::record_schema().into_bytes());
+    let offline = offline::files(frame.library, &files);
+    files.extend(offline);
     files
 }
 

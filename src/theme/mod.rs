@@ -11,7 +11,7 @@ use crate::theme::words::Words;
 
 static BENCH: Dir<'static> = include_dir!("$CARGO_MANIFEST_DIR/themes/bench");
 
-/// Which script a page carries: one per kind of page.
+/// Which script a page carries beside the one of every page.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Kind {
     /// The start page.
@@ -47,15 +47,43 @@ pub fn comparison_style() -> String {
     ["style/tokens.css", "style/base.css", "sheets/comparison.css"].map(text).join("\n")
 }
 
-/// The classic script of a kind of page, without its comments; empty if such pages have none.
+/// The classic script of a kind of page, without its comments.
 ///
 /// # Errors
 /// A module that imports what is not there, or in a circle. The embedded scripts have neither; a test holds it.
 pub fn script(kind: Kind) -> Result<String, join::Fault> {
-    match kind {
-        Kind::Procedure => join::classic(&files("js")).map(|script| strip::comments(&script)),
-        Kind::Start | Kind::Plain => Ok(String::new()),
-    }
+    let entry = match kind {
+        Kind::Procedure => "script/start.js",
+        Kind::Start | Kind::Plain => "script/site.js",
+    };
+    joined(entry)
+}
+
+/// The script that hands runs over and opens them: fetched only when somebody does.
+///
+/// # Errors
+/// As for [`script`].
+pub fn hand_over_script() -> Result<String, join::Fault> {
+    joined("script/hand-over.js")
+}
+
+fn joined(entry: &str) -> Result<String, join::Fault> {
+    join::classic(&files("js"), entry).map(|script| strip::comments(&script))
+}
+
+/// The worker that keeps a site on the device, with `{edition}` and `{files}` to be filled in.
+pub fn worker() -> String {
+    strip::comments(&text("worker/offline.js"))
+}
+
+/// The JSON Schema of a run's service record.
+pub fn record_schema() -> String {
+    text("schema/record.schema.json")
+}
+
+/// The site's own picture, for the device's list of programs.
+pub fn icon() -> String {
+    text("worker/icon.svg")
 }
 
 /// All page and part templates, checked against each other.

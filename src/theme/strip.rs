@@ -1,6 +1,6 @@
 //! Takes comments out of a script, so that readers do not pay for what only its authors read.
 //!
-//! Everything else stays as written: names, lines, indentation. Lines that hold nothing but a comment go whole. What is a comment is told from strings,
+//! Everything else stays as written: names and lines; only what indents a line goes too. Lines that hold nothing but a comment go whole. What is a comment is told from strings,
 //! templates and regular expressions by the tokens of ECMAScript (ECMA-262, 12: a slash begins a regular expression where an operand may stand).
 
 /// The script without comments and without blank lines outside templates.
@@ -63,6 +63,7 @@ impl Strip<'_> {
                 self.copy(length);
                 self.operand_next = BEFORE_OPERAND.contains(&word);
             }
+            _ if next.is_whitespace() && (self.out.is_empty() || self.out.ends_with('\n')) => self.at += next.len_utf8(),
             _ if next.is_whitespace() => self.copy(next.len_utf8()),
             _ if rest.starts_with("++") || rest.starts_with("--") => self.copy(2),
             _ => self.sign(next.len_utf8()),

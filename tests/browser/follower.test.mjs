@@ -121,6 +121,7 @@ test("a page that is opened again asks who is there, and then stands where it st
   assert.match(await page.locator(".follower__problem").innerText(), /answer every question/);
   await page.locator("input[name=person][value=skilled]").check();
   await page.locator("input[name=alone][value=yes]").check();
+  await page.locator("input[name=caller][value=no]").check();
   await press(page, "Go on");
   assert.equal(await titleOf(page), "Text of who");
   assert.match(await page.locator(".follower__path").innerText({ timeout: 1 }).catch(() => page.locator(".follower__path").textContent()), /Text of look Yes/);
@@ -168,7 +169,7 @@ test("a reading out of range is refused with its range and the likely slip", asy
   const steps = [measure("gap", "mm", "5", "90", [band({ inside: false, value: "65", figure: null }, "stop"), band(null, "stop"), unsure("stop")]), end("stop", "no-fault")];
   const page = await open(flow([procedure("reading", steps)], CATALOGUE));
   await start(page);
-  const field = page.locator(".follower__input");
+  const field = page.locator(".follower__input[name=value]");
   assert.equal(await field.getAttribute("inputmode"), "decimal");
   await field.fill("377");
   await page.keyboard.press("Enter");
@@ -241,6 +242,7 @@ test("a wait runs on both clocks, has no way round it, and outlives a reload", a
   assert.equal(await screenOf(page), "resume");
   await page.locator("input[name=person][value=skilled]").check();
   await page.locator("input[name=alone][value=yes]").check();
+  await page.locator("input[name=caller][value=no]").check();
   await tap("Go on");
   assert.equal(await screenOf(page), "wait");
   const left = await page.locator(".follower__time").innerText();
@@ -259,6 +261,7 @@ test("going back over something done names it, and start again takes two taps", 
   await press(page, "Done, go on");
   await press(page, "Back");
   assert.match(await page.locator(".follower__notice").innerText(), /stays done[^]*Text of power/);
+  await page.locator(".follower__sheet--more summary").click();
   await press(page, "Start again");
   assert.equal(await screenOf(page), "step");
   await press(page, "Tap again");

@@ -1,37 +1,42 @@
 // A page that holds a follower as the compiler's pages do, served from this computer to this computer, for tests and for looking at.
 //   node tests/browser/page.mjs      serves it until stopped, and says where
 import { createServer } from "node:http";
+import { readdirSync, readFileSync } from "node:fs";
 import { readFile } from "node:fs/promises";
 import { extname } from "node:path";
+import { createRequire } from "node:module";
 import { nastyFlow } from "../script/flows.mjs";
+
+const { parse } = createRequire(new URL("../outside/", import.meta.url))("yaml");
+/** The interface's words as the compiler hands them to a procedure's page. */
+export const WORDS = parse(readFileSync(new URL("../../themes/bench/words/en.yaml", import.meta.url), "utf8"));
 
 const THEME = new URL("../../themes/bench/", import.meta.url);
 const TYPES = { ".js": "text/javascript", ".css": "text/css" };
 
-/** Stands in for the theme's tokens, so that the part can be looked at alone. */
-const TOKENS = `:root { --paper: #fdfcf8; --paper-tint: #f2efe5; --ink: #1b1a17; --ink-soft: #57534a; --rule: #89857a; --rule-faint: #d9d5c8; --spot: #6d2a63;
-  --spot-tint: #f3e8f1; --on-spot: #fff; --signal-edge: #1b1a17; --face-figures: monospace; --size-label: .75rem; --size-small: .875rem; --size-text: 1rem;
-  --size-lead: 1.1875rem; --size-part: 1.3125rem; --size-number: 1.75rem; --leading: 1.5; --leading-tight: 1.2; --space-1: .25rem; --space-2: .5rem; --space-3: .75rem;
-  --space-4: 1rem; --space-5: 1.5rem; --space-6: 2.25rem; --space-7: 3.5rem; --line: 1px; --line-strong: 2px; --line-heavy: 4px; --measure: 42rem; }
-  * { box-sizing: border-box } body { margin: 0; font: 100%/1.5 sans-serif; color: var(--ink); background: var(--paper); overflow-wrap: break-word }
-  main { max-width: 62rem; margin: auto; padding: 0 1rem 3rem } [hidden] { display: none } .caution { border: 2px solid } .caution__alert { width: 1.2em }`;
+/** The theme's sheets in the order in which the compiler joins them. */
+const PARTS = readdirSync(new URL("parts/", THEME), { recursive: true }).filter((name) => name.endsWith(".css")).sort().map((name) => `parts/${name}`);
+const SHEETS = ["style/tokens.css", "style/base.css", ...PARTS, "style/print.css"];
 
 /** The words of a step stand in its section and nowhere else: a test looks for them. */
 export function secretOf(step) {
   return `[words of ${step}]`;
 }
 
-export function pageFor(flow) {
+const json = (value) => JSON.stringify(value).replaceAll("<", "\\u003c");
+
+export function pageFor(flow, words = WORDS) {
   const steps = Object.values(flow.procedures[flow.procedure].steps);
   const sections = steps.map((step) => `<section id="step-${step.id}" class="step"><h3>${step.text}</h3><div class="step__words"><p>${secretOf(step.id)}</p></div></section>`);
   const nodes = steps.map((step) => `<g id="chart-${step.id}" data-step="${step.id}" class="chart__node"><rect class="chart__shape" width="9" height="9"/></g>`);
   const edges = steps.flatMap((step) => step.ways.map((way, index) => `<g class="chart__edge" data-from="${step.id}" data-to="${way.then}" data-way="${index}"><path class="chart__line" d="M0 0h9"/></g>`));
-  return `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><title>Follower</title>
-<style>${TOKENS}</style><link rel="stylesheet" href="/parts/follower/follower.css"></head><body><main><h1>A page with a follower</h1>
-<script type="application/json" id="flow-data">${JSON.stringify(flow).replaceAll("<", "\\u003c")}</script>
+  return `<!doctype html><html lang="en" data-published="${new Date().toISOString().slice(0, 10)}" data-offline-days="30"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><title>Follower</title>
+${SHEETS.map((sheet) => `<link rel="stylesheet" href="/${sheet}">`).join("")}<link rel="icon" href="data:,"></head><body data-root="../" data-hand-over="/script/hand-over.js" data-script-type="module"><div class="sheet"><main><h1>A page with a follower</h1>
+<script type="application/json" id="interface-words">${json({ site: words.site, follower: words.follower })}</script>
+<script type="application/json" id="flow-data">${json(flow)}</script>
 <section id="follower" class="follower" data-part="follower" hidden></section>
-<svg class="chart" width="20" height="20">${nodes.join("")}${edges.join("")}</svg>
-${sections.join("\n")}</main><script type="module" src="/script/start.js"></script></body></html>`;
+<svg class="chart" width="20" height="20" aria-hidden="true">${nodes.join("")}${edges.join("")}</svg>
+${sections.join("\n")}</main></div><script type="module" src="/script/start.js"></script></body></html>`;
 }
 
 /** Serves a flow's page and the theme's files on the loopback address. */
@@ -39,8 +44,8 @@ export async function serve(flow = nastyFlow()) {
   const server = createServer(async (request, response) => {
     const path = new URL(request.url ?? "/", "http://localhost").pathname;
     try {
-      if (path === "/procedures/page.html") response.setHeader("content-type", "text/html; charset=utf-8").end(pageFor(server.flow));
-      else if (/^\/(script|parts)\/[a-z/-]+\.(js|css)$/.test(path)) response.setHeader("content-type", TYPES[extname(path)]).end(await readFile(new URL(`.${path}`, THEME)));
+      if (path === "/procedures/page.html") response.setHeader("content-type", "text/html; charset=utf-8").end(pageFor(server.flow, server.words));
+      else if (/^\/(script|parts|style)\/[a-z0-9/-]+\.(js|css)$/.test(path)) response.setHeader("content-type", TYPES[extname(path)]).end(await readFile(new URL(`.${path}`, THEME)));
       else response.writeHead(404).end();
     } catch {
       response.writeHead(404).end();

@@ -149,30 +149,79 @@ function markPrinted(wanted) {
   return marks;
 }
 
+/** Marks where each caution of the summary begins and ends. */
+function markSummary() {
+  const cautions = [...document.querySelectorAll(".cautions > .caution")];
+  for (const [place, caution] of cautions.entries()) {
+    caution.querySelector(".caution__word").append(` @begin${place}@`);
+    const texts = document.createTreeWalker(caution, NodeFilter.SHOW_TEXT);
+    let last = null;
+    while (texts.nextNode()) if (texts.currentNode.data.trim() !== "") last = texts.currentNode;
+    last.data += ` @end${place}@`;
+  }
+  return cautions.length;
+}
+
+const PROCEDURES = PAGES.filter((path) => flowOf(path) !== null);
+
 for (const format of ["A4", "Letter"]) {
-  test(`printed on ${format} no exposing step stands without its cautions above it on the same sheet`, async () => {
+  test(`printed on ${format} no exposing step of any procedure stands without its cautions above it on the same sheet, and each sheet says what it is`, async (context) => {
     const folder = mkdtempSync(join(tmpdir(), "stepward-print-"));
+    let exposing = 0;
     try {
-      for (const path of ["procedures/repeating-marks.html", "procedures/white-sheet.html", "procedures/toner-rubs-off.html"]) {
+      assert.ok(PROCEDURES.length > 5);
+      for (const path of PROCEDURES) {
         const flow = flowOf(path);
+        const { id, revision, steps: all } = flow.procedures[flow.procedure];
         const nameOf = (hazard) => flow.hazards.find((one) => one.id === hazard).name;
-        const steps = Object.values(flow.procedures[flow.procedure].steps).filter((step) => hazardsOf(step).length > 0);
+        const steps = Object.values(all).filter((step) => hazardsOf(step).length > 0);
         const page = await openPage(browser, SITE.href, path);
         const marks = await page.evaluate(markPrinted, steps.map((step) => ({ id: step.id, hazards: hazardsOf(step).map((hazard) => ({ hazard, name: nameOf(hazard) })) })));
+        const cautions = await page.evaluate(markSummary);
         const file = join(folder, "sheet.pdf");
         await page.pdf({ path: file, format, preferCSSPageSize: false });
-        const sheets = execFileSync("pdftotext", ["-raw", file, "-"], { encoding: "utf8", maxBuffer: 1 << 26 }).split("\f").map((sheet) => sheet.replace(/\s/g, ""));
-        assert.ok(sheets.length > 3 && marks.length > 5, `${path}: ${sheets.length} sheets, ${marks.length} cautions`);
+        const sheets = execFileSync("pdftotext", ["-raw", file, "-"], { encoding: "utf8", maxBuffer: 1 << 26 }).split("\f").slice(0, -1).map((sheet) => sheet.replace(/\s/g, ""));
         for (const [sentence, caution, what] of marks) {
           const sheet = sheets.find((one) => one.includes(sentence));
           assert.ok(sheet, `${path}: ${what}: the sentence is not printed`);
           const above = sheet.indexOf(caution);
           assert.ok(above >= 0 && above < sheet.indexOf(sentence), `${path}: ${what} is not above its step on the same sheet`);
         }
+        for (let n = 0; n < cautions; n++) assert.ok(sheets.some((sheet) => sheet.includes(`@begin${n}@`) && sheet.includes(`@end${n}@`)), `${path}: caution ${n} of the summary is torn`);
+        for (const [place, sheet] of sheets.entries()) {
+          const foot = `${id},revision${revision}.Published2026-11-24.Checkforanewerrevision`;
+          assert.ok(sheet.includes(foot) && sheet.includes(`${place + 1}/${sheets.length}`), `${path}: sheet ${place + 1} does not say what it is`);
+        }
+        exposing += steps.length;
+        context.diagnostic(`${path}: ${sheets.length} sheets, ${steps.length} exposing steps`);
         await close(page);
       }
+      assert.ok(exposing > 30, `${exposing} exposing steps`);
     } finally {
       rmSync(folder, { recursive: true, force: true });
     }
   });
 }
+
+test("on paper each way on has a box to tick and a step to go to, and each reading a blank with its unit", async () => {
+  for (const javaScriptEnabled of [true, false]) {
+    const page = await openPage(browser, SITE.href, "procedures/repeating-marks.html", { javaScriptEnabled });
+    await page.emulateMedia({ media: "print" });
+    const found = await page.evaluate(() => {
+      const drawn = (element, pseudo) => {
+        const style = getComputedStyle(element, pseudo);
+        return style.content !== "none" && parseFloat(style.width) >= 8 && parseFloat(style.borderTopWidth) >= 1;
+      };
+      const ways = [...document.querySelectorAll(".step .way")].filter((one) => one.checkVisibility());
+      const blanks = [...document.querySelectorAll(".reading__blank")].filter((one) => one.checkVisibility());
+      return {
+        ways: ways.length, untold: ways.filter((one) => !/step \d+/.test(one.textContent)).length,
+        bare: ways.filter((one) => ![one, ...one.querySelectorAll("*")].some((part) => drawn(part, "::before"))).map((one) => one.textContent.trim().slice(0, 40)).slice(0, 3),
+        blanks: blanks.length, small: blanks.filter((one) => one.getBoundingClientRect().width < 60).length,
+      };
+    });
+    assert.ok(found.ways > 50 && found.blanks > 3, JSON.stringify(found));
+    assert.deepEqual({ untold: found.untold, bare: found.bare, small: found.small }, { untold: 0, bare: [], small: 0 });
+    await close(page);
+  }
+});

@@ -173,7 +173,7 @@ async function upToStep(page, hands, flow, step) {
     } else if (screen === "resume") {
       // A quarter of an hour without a tap: person and machine are asked for by name.
       const questions = await page.locator(".follower input[type=radio]").evaluateAll((all) => [...new Set(all.map((one) => one.name))]);
-      for (const question of questions) await hands.pick(page, question, question === "person" ? "skilled" : "yes");
+      for (const question of questions) await hands.pick(page, question, question === "person" ? "skilled" : question === "caller" ? "no" : "yes");
       await hands.press(page, page.locator(".follower button[type=submit]"));
     } else {
       return cautions;
@@ -186,7 +186,7 @@ async function upToStep(page, hands, flow, step) {
 async function goOn(page, hands, flow, step, index) {
   if (step.kind === "measure" && step.ways[index].kind !== "unsure") {
     for (const [field, value] of typedFor(flow, step, index, MODEL)) {
-      const input = field === null ? page.locator(".follower__input") : page.locator(`.follower__input[name="${field}"]`);
+      const input = field === null ? page.locator(".follower__input[name=value]") : page.locator(`.follower__input[name="${field}"]`);
       if (hands === touch) await input.tap();
       else await tabTo(page, `#${await input.getAttribute("id")}`);
       await page.keyboard.type(value);

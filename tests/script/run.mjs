@@ -46,7 +46,10 @@ export class Run {
   }
 
   read(value, ms) {
-    return this.send({ type: "reading", typed: typeof value === "string" ? { value } : value }, ms);
+    const event = { type: "reading", typed: typeof value === "string" ? { value } : value };
+    this.send(event, ms);
+    // Near the edge of a band the follower asks to measure again.
+    return this.state.refusal?.reason === "near" ? this.send(event, ms) : this;
   }
 
   next(ms) {

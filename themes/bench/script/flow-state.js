@@ -3,7 +3,7 @@
 // screens `step`, `wait` and `ending`.
 import { BREAK_MS, clocksAgree, dayOf, DEAD_MS, perhapsPassed, surelyPassed } from "./clock.js";
 import { afterBack, afterBreak, afterStep, afterWay, agedBy, agedByStep, cautionShown, firstFacts, PERSONS, qualified, standsInTheWay, waited } from "./facts.js";
-import { fieldsOf, measuredValue, readNumber, wayOfValue } from "./reading.js";
+import { fieldsOf, measuredValue, MOST_READINGS, nearAnEdge, readingName, repeatable, takenReadings, wayOfValue } from "./reading.js";
 import { cautionsDue, handOver, isAction, leftBehind, neverStarts, notChecked, noted, possibleModels, procedureOf, stepOf, timesDone, waitMs, withCount, withDeed, withSnapshot } from "./run-state.js";
 
 /**
@@ -22,7 +22,7 @@ export function begin(flow, clock) {
   const never = neverStarts(flow.procedures[flow.procedure]);
   return {
     schema: "stepward/run/1", edition: flow.edition, screen: never === null ? { name: "start" } : { name: "refused", missing: [never] }, frames: [], step: null, arrival: { shown: [], counted: false, again: false },
-    facts: firstFacts("ordinary"), counts: {}, model: null, caller: false, frameCount: 0,
+    facts: firstFacts("ordinary"), counts: {}, model: null, caller: false, about: { ticket: "", serial: "", counter: "" }, frameCount: 0,
     path: [], log: [], history: [], notice: null, refusal: null, wait: null, typed: {}, last: clock, touched: clock, changed: longAgo(clock),
   };
 }
@@ -89,7 +89,7 @@ const HANDLERS = {
   step: { answer: answered, reading: measured, next: done, "begin-wait": waitBegun, meant: retyped },
   wait: { next: waitOver },
   resume: { confirm: resumed },
-  any: { back: wentBack, "take-over": (_flow, state) => (state.frames.length > 0 ? paused(state) : state) },
+  any: { back: wentBackSo, note: remarked, machine: identified, "take-over": (_flow, state) => (state.frames.length > 0 ? paused(state) : state) },
 };
 
 /** Before the first step: which machine, who is at it, is anybody else working on it. */
@@ -105,10 +105,34 @@ function started(/** @type {any} */ flow, /** @type {any} */ state, /** @type {E
   if (!qualified(event.person, procedure.for)) return refuse({ kind: "person", id: procedure.for });
   const model = flow.models.length === 0 || event.model === "unknown" ? null : event.model;
   const run = {
-    ...state, model, caller: event.caller, facts: firstFacts(event.person), frames: [{ id: 0, procedure: flow.procedure, caller: null }], frameCount: 1,
-    log: [{ what: "start", model: event.model ?? null, person: event.person, caller: event.caller, at: clock.wall }],
+    ...state, model, caller: event.caller, about: aboutOf(event), facts: firstFacts(event.person), frames: [{ id: 0, procedure: flow.procedure, caller: null }], frameCount: 1,
+    log: [{ what: "start", model: event.model ?? null, person: event.person, caller: event.caller, at: clock.wall, ...aboutOf(event) }],
   };
   return arrived(flow, run, procedure.start, clock);
+}
+
+/** The longest text that a run keeps of what somebody typed beside the answers. */
+const LONGEST_TEXT = 200;
+
+/** What tells this run and its machine from others. Anything may be left out. @param {Event} event */
+function aboutOf(event) {
+  const text = (/** @type {unknown} */ value) => String(value ?? "").replace(/\s+/g, " ").trim().slice(0, LONGEST_TEXT);
+  return { ticket: text(event.ticket), serial: text(event.serial), counter: text(event.counter) };
+}
+
+/** A remark at the present step. It changes nothing else. @param {any} _flow @param {any} state @param {Event} event @param {Clock} clock */
+function remarked(_flow, state, event, clock) {
+  const text = String(event.text ?? "").replace(/\s+/g, " ").trim().slice(0, LONGEST_TEXT);
+  if (text === "" || state.frames.length === 0) return state;
+  const entry = { what: "note", procedure: state.frames.at(-1).procedure, step: state.step, text, at: clock.wall };
+  return { ...state, log: [...state.log, entry] };
+}
+
+/** The machine's serial number, asked once when a run is handed over without one. @param {any} _flow @param {any} state @param {Event} event @param {Clock} clock */
+function identified(_flow, state, event, clock) {
+  const { serial } = aboutOf(event);
+  if (serial === "" || state.frames.length === 0) return state;
+  return { ...state, about: { ...state.about, serial }, log: [...state.log, { what: "machine", serial, at: clock.wall }] };
 }
 
 /** Goes to a step, and on through steps without a screen, to the first that has one. @returns {any} */
@@ -198,18 +222,19 @@ function answered(/** @type {any} */ flow, /** @type {any} */ state, /** @type {
   return offered ? left(flow, state, step, event.way, {}, clock) : state;
 }
 
+/** What may be typed beside the first reading of a length: over how many gaps, and more readings. */
+const EXTRA_FIELDS = ["gaps", ...Array.from({ length: MOST_READINGS - 1 }, (_, place) => readingName(place + 2))];
+
 function measured(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ event, /** @type {Clock} */ clock) {
   const step = stepOf(flow, state);
   if (step.kind !== "measure") return state;
-  const typed = Object.fromEntries(fieldsOf(step).map((field) => [field.id, String(event.typed?.[field.id] ?? "")]));
+  const names = [...fieldsOf(step).map((field) => field.id), ...(repeatable(step) ? EXTRA_FIELDS : [])];
+  const said = (/** @type {string} */ name) => String(event.typed?.[name] ?? "").trim();
+  const typed = Object.fromEntries(names.filter((name) => !EXTRA_FIELDS.includes(name) || said(name) !== "").map((name) => [name, said(name)]));
   const refuse = (/** @type {any} */ refusal) => ({ ...state, typed, refusal });
-  /** @type {Record<string, string>} */
-  const values = {};
-  for (const field of fieldsOf(step)) {
-    const read = readNumber(typed[field.id], field);
-    if ("reason" in read) return refuse(read);
-    values[field.id] = read.value;
-  }
+  const taken = takenReadings(step, typed);
+  if ("reason" in taken) return refuse(taken);
+  const { values, places, single, spread } = taken;
   const models = possibleModels(flow, state);
   /** @type {string[]} */
   const results = [];
@@ -221,9 +246,17 @@ function measured(/** @type {any} */ flow, /** @type {any} */ state, /** @type {
   const ways = models.map((model, place) => wayOfValue(step, results[place], model));
   const same = new Set(ways.map((index) => step.ways[index]?.then));
   if (same.size !== 1 || ways[0] < 0) return handOver({ ...state, typed }, [{ kind: "model", id: step.id }], clock);
+  const apart = models.some((model) => new Set(single.map((value) => step.ways[wayOfValue(step, value, model)]?.then)).size > 1);
+  if (apart) return refuse({ reason: "apart", field: "value", spread, unit: step.measure.unit });
+  const near = models.some((model, place) => nearAnEdge(step, values, places, model, ways[place]));
+  const first = state.arrival.near ?? null;
+  if (near && first === null) {
+    return { ...state, typed: {}, arrival: { ...state.arrival, near: typed }, refusal: { reason: "near", field: fieldsOf(step)[0].id, value: results[0], unit: step.measure.unit } };
+  }
   // A value that hangs on a model nobody knows is not written down as if it were known.
   const value = new Set(results).size === 1 ? { value: results[0] } : {};
-  return left(flow, { ...state, typed: {} }, step, ways[0], { typed, ...value }, clock);
+  const more = { ...(spread === null ? {} : { spread }), ...(first === null ? {} : { first }), ...(near ? { near } : {}) };
+  return left(flow, { ...state, typed: {} }, step, ways[0], { typed, ...value, ...more }, clock);
 }
 
 /** The slip that the person meant is put in the field; they still enter it themselves. */
@@ -242,7 +275,8 @@ function waitBegun(/** @type {any} */ flow, /** @type {any} */ state, /** @type 
 /** No skip: before its time is over the event changes nothing. */
 function waitOver(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ _event, /** @type {Clock} */ clock) {
   if (state.wait.counted < state.wait.needed) return state;
-  const entry = { what: "wait-over", step: state.step, seconds: Math.floor(state.wait.counted / 1000), at: clock.wall };
+  const doubt = state.wait.doubt ? { doubt: true } : {};
+  const entry = { what: "wait-over", step: state.step, seconds: Math.floor(state.wait.counted / 1000), needed: Math.ceil(state.wait.needed / 1000), ...doubt, at: clock.wall };
   const facts = waited(flow, state.facts, state.wait.counted, possibleModels(flow, state));
   const run = { ...state, facts, wait: null, log: [...state.log, entry] };
   return finished(flow, run, stepOf(flow, state), clock);
@@ -291,6 +325,18 @@ function backInCaller(/** @type {any} */ flow, /** @type {any} */ known, /** @ty
   return arrived(flow, noted({ ...run, facts }, call, index, {}, clock), call.ways[index].then, clock);
 }
 
+/** As many steps back as the event says: to an answer further up the path. What stays done is named for all of them. */
+function wentBackSo(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ event, /** @type {Clock} */ clock) {
+  let run = state;
+  /** @type {any[]} */
+  const deeds = [];
+  for (let left = Math.min(event.times ?? 1, state.history.length); left > 0; left--) {
+    run = wentBack(flow, run, event, clock);
+    deeds.unshift(...(run.notice?.deeds ?? []));
+  }
+  return deeds.length > 0 ? { ...run, notice: { name: "stays-done", deeds } } : run;
+}
+
 /** One step back in words; the machine stays as it is, and what stays done is named. */
 function wentBack(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ _event, /** @type {Clock} */ clock) {
   if (state.screen.name === "resume" || state.history.length === 0) return state;
@@ -311,16 +357,17 @@ function wentBack(/** @type {any} */ flow, /** @type {any} */ state, /** @type {
 /** After a break: who is there, and each condition by name. */
 function resumed(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ event, /** @type {Clock} */ clock) {
   const asked = state.facts.holds.filter((/** @type {string} */ id) => typeof event.conditions?.[id] !== "boolean");
-  const missing = [!PERSONS.includes(event.person) && "person", typeof event.alone !== "boolean" && "alone", ...asked].filter(Boolean);
+  const missing = [!PERSONS.includes(event.person) && "person", typeof event.alone !== "boolean" && "alone", Object.hasOwn(event, "caller") && typeof event.caller !== "boolean" && "caller", ...asked].filter(Boolean);
   if (missing.length > 0) return { ...state, typed: event, refusal: { reason: "unanswered", missing } };
   const confirmed = state.facts.holds.filter((/** @type {string} */ id) => event.conditions[id]);
-  const entry = { what: "resume", person: event.person, alone: event.alone, confirmed, at: clock.wall };
+  const caller = typeof event.caller === "boolean" ? event.caller : state.caller;
+  const entry = { what: "resume", person: event.person, alone: event.alone, caller, confirmed, at: clock.wall };
   const facts = afterBreak(flow, state.facts, event.person, confirmed);
   const log = [...state.log, entry];
   if (!event.alone) return { ...state, facts, log, typed: event, refusal: { reason: "not-alone", missing: ["alone"] } };
   // Waiting counts only while what it waits on surely held.
   const kept = state.facts.holds.every((/** @type {string} */ id) => facts.holds.includes(id));
   const wait = state.wait === null || kept ? state.wait : { ...state.wait, counted: 0 };
-  const run = { ...state, facts, log, wait, typed: {}, arrival: { ...state.arrival, shown: [] }, screen: { name: "back" } };
+  const run = { ...state, caller, facts, log, wait, typed: {}, arrival: { ...state.arrival, shown: [] }, screen: { name: "back" } };
   return run.arrival.counted ? guarded(flow, run, clock) : arrived(flow, run, run.step, clock);
 }

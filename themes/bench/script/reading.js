@@ -5,7 +5,7 @@ import { evaluateFormula } from "./formula.js";
 /**
  * @typedef {{id: string, ask?: string, unit: string, from: string, to: string, whole?: boolean}} Field
  * @typedef {{value: string, because: "ten" | "inch"}} Guess
- * @typedef {{reason: "empty" | "letters" | "sign" | "separators" | "whole" | "range" | "no-value", field: string, from?: string, to?: string, unit?: string, meant?: Guess[]}} Refusal
+ * @typedef {{reason: "empty" | "letters" | "sign" | "separators" | "whole" | "range" | "no-value" | "apart" | "near", field: string, from?: string, to?: string, unit?: string, meant?: Guess[]}} Refusal
  */
 
 /**
@@ -58,6 +58,94 @@ function likelySlips(value, field) {
 export function fieldsOf(step) {
   const { unit, from, to, readings } = step.measure;
   return readings.length > 0 ? readings : [{ id: "value", unit, from, to }];
+}
+
+/** Lengths may be measured over several gaps, and more than once. */
+const LENGTHS = ["mm", "cm", "m", "in"];
+/** So many gaps at most, and so many readings. */
+export const MOST_GAPS = 20;
+export const MOST_READINGS = 5;
+
+/** Whether a measurement may be read more than once, or over several gaps: one plain length, that ends no condition's waiting. @param {any} step */
+export function repeatable(step) {
+  const { unit, readings } = step.measure;
+  return readings.length === 0 && LENGTHS.includes(unit) && !step.ways.some((/** @type {any} */ way) => way.sets.length + way.clears.length > 0);
+}
+
+/** The field of the `n`-th reading of the same thing, counted from 1; the first has the field's own name. @param {number} n */
+export function readingName(n) {
+  return n === 1 ? "value" : `value-${n}`;
+}
+
+/**
+ * What was typed at a step as plain decimals, one a field; for several readings of one thing their mean. `step` of each: the last place that was typed.
+ * @param {any} step @param {Record<string, string>} typed
+ * @returns {{values: Record<string, string>, places: Record<string, number>, single: string[], spread: string | null} | Refusal}
+ */
+export function takenReadings(step, typed) {
+  /** @type {Record<string, string>} */
+  const values = {};
+  /** @type {Record<string, number>} */
+  const places = {};
+  if (!repeatable(step)) {
+    for (const field of fieldsOf(step)) {
+      const read = readNumber(typed[field.id] ?? "", field);
+      if ("reason" in read) return read;
+      values[field.id] = read.value;
+      if (!field.whole && field.unit !== "") places[field.id] = lastPlace(typed[field.id]);
+    }
+    return { values, places, single: [], spread: null };
+  }
+  const [field] = fieldsOf(step);
+  const gaps = readNumber(typed.gaps === undefined || typed.gaps === "" ? "1" : typed.gaps, { id: "gaps", unit: "", from: "1", to: String(MOST_GAPS), whole: true });
+  if ("reason" in gaps) return gaps;
+  const times = Number(gaps.value);
+  const names = Array.from({ length: MOST_READINGS }, (_, place) => readingName(place + 1)).filter((name, place) => place === 0 || (typed[name] ?? "").trim() !== "");
+  /** @type {number[]} */
+  const single = [];
+  for (const name of names) {
+    const wide = { ...field, id: name, from: String(Number(field.from) * times), to: String(Number(field.to) * times) };
+    const read = readNumber(typed[name] ?? "", wide);
+    if ("reason" in read) return read;
+    single.push(Number(read.value) / times);
+  }
+  const mean = single.reduce((sum, value) => sum + value, 0) / single.length;
+  // One reading of one gap stays as it was typed: nothing is computed of it.
+  const exact = single.length === 1 && times === 1 ? readNumber(typed.value, field) : null;
+  values.value = exact !== null && "value" in exact ? exact.value : String(Math.round(mean * 1000) / 1000);
+  places.value = lastPlace(typed.value) / times;
+  const spread = single.length > 1 ? String(Math.round((Math.max(...single) - Math.min(...single)) * 1000) / 1000) : null;
+  return { values, places, single: single.map((value) => String(Math.round(value * 1000) / 1000)), spread };
+}
+
+/** The unit in the last place that was typed: 0.1 for `37.7`. @param {string} typed */
+function lastPlace(typed) {
+  const places = typed.trim().split(/[.,]/)[1]?.length ?? 0;
+  return 10 ** -places;
+}
+
+/**
+ * Whether the last place typed decides what is done next: one more or less there, and another way is taken.
+ * @param {any} step @param {Record<string, string>} values @param {Record<string, number>} places @param {any} model @param {number} index of the way
+ */
+export function nearAnEdge(step, values, places, model, index) {
+  return fieldsOf(step).some((field) => {
+    const place = places[field.id];
+    if (place === undefined) return false;
+    return [-place, place].some((change) => {
+      const moved = Math.round((Number(values[field.id]) + change) * 1e6) / 1e6;
+      if (moved < Number(field.from) || moved > Number(field.to)) return false;
+      const result = measuredValue(step, { ...values, [field.id]: String(moved) }, model);
+      if ("reason" in result) return false;
+      const other = wayOfValue(step, result.value, model);
+      return other >= 0 && deed(step.ways[other]) !== deed(step.ways[index]);
+    });
+  });
+}
+
+/** What a way leads to and does. @param {any} way */
+function deed(way) {
+  return JSON.stringify([way.then, way.sets, way.clears]);
 }
 
 /**

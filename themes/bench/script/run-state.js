@@ -65,7 +65,9 @@ export function waitMs(/** @type {any} */ flow, /** @type {any} */ run, /** @typ
 /** An answer on the path: words for the person, a line for the record. @param {any} run @param {any} step @param {number} index @param {any} reading @param {Clock} clock */
 export function noted(run, step, index, reading, clock) {
   const frame = run.frames.at(-1);
-  const entry = { what: "way", procedure: frame.procedure, step: step.id, way: index, ...reading, at: clock.wall, depth: run.frames.length - 1 };
+  // What somebody said on the phone was told, not seen.
+  const told = run.caller && ["answer", "band", "part", "unsure"].includes(step.ways[index].kind) ? { told: true } : {};
+  const entry = { what: "way", procedure: frame.procedure, step: step.id, way: index, ...told, ...reading, at: clock.wall, depth: run.frames.length - 1 };
   return { ...run, path: [...run.path, entry], log: [...run.log, entry] };
 }
 

@@ -1,13 +1,17 @@
-// Draws the flow state into the page and hands it what people do. Keeps the run in the browser's storage, where that is allowed.
+// Draws the flow state into the page and hands it what people do. Keeps each run in the browser's storage, where that is allowed.
 import { advance, begin } from "../../script/flow-state.js";
-import { procedureOf, stepOf } from "../../script/run-state.js";
+import { forget, heldElsewhere, hold, keep, keptRuns, letGo, otherRunOf, probe, readRun, underWay } from "../../script/runs.js";
+import { drawAside } from "./asides.js";
+import { foot, head, sheets } from "./card.js";
+import { Awake, deviceStore, handOverScript, newId, now, tabKeeps, tabKept } from "./device.js";
 import { make } from "./make.js";
-import { pathWords } from "./record.js";
-import { clockWords, drawScreen, knownNow } from "./screens.js";
+import { markChart, signOf, WholeText, wordsOf } from "./page.js";
+import { clockWords, drawScreen } from "./screens.js";
 import { say } from "./words.js";
 
-/** Shown on a wait; also how often its time is saved, so that a dead phone loses little. */
+/** Shown on a wait; also how often its time is saved, so that a dead phone loses little, and how often a tab says that it has the run. */
 const TICK_MS = 1000;
+const HAND = "stepward:hand";
 
 /** Starts the follower in its section. @param {HTMLElement} section */
 export function startFollower(section) {
@@ -21,68 +25,169 @@ class Follower {
   constructor(section, flow) {
     this.section = section;
     this.flow = flow;
-    this.key = `stepward:run:${flow.procedure}`;
-    this.stored = storageWorks();
+    this.store = deviceStore();
+    this.room = probe(this.store);
+    this.tab = newId();
+    this.openKey = `stepward:open:${flow.procedure}`;
     this.wholeText = new WholeText(flow);
+    this.awake = new Awake();
+    /** Where the run is kept; `null` before there is one. @type {string | null} */
+    this.id = null;
     /** @type {any} */
     this.state = begin(flow, now());
-    /** @type {WakeLockSentinel | null} */
-    this.awake = null;
+    /** What is shown instead of the run. @type {import("./asides.js").Aside | null} */
+    this.aside = null;
+    /** Another run for the same machine. @type {any} */
+    this.same = null;
+    /** What was typed before it was refused for that. @type {any} */
+    this.typed = null;
     this.armed = false;
+    this.byLink = false;
+    try {
+      this.hand = localStorage.getItem(HAND) === "left" ? "left" : "right";
+    } catch {
+      this.hand = "right";
+    }
   }
 
   open() {
-    const saved = this.load();
-    this.state = saved ?? this.state;
     this.byLink = /^#step-/.test(location.hash);
+    const asked = this.fromAddress();
+    if (!asked) this.reopenLast();
     this.draw();
     this.section.hidden = false;
     this.wholeText.putAway(true);
     this.section.addEventListener("keydown", (event) => this.keyPressed(event));
     addEventListener("hashchange", () => this.linked());
+    addEventListener("storage", () => this.aside?.name === "elsewhere" && this.lookAgain());
+    // A reload may begin before the old page hides; one that does not come takes the run again within a second.
+    for (const leaving of ["beforeunload", "pagehide"]) addEventListener(leaving, () => this.id !== null && letGo(this.store, this.flow.procedure, this.id, this.tab));
+    addEventListener("pageshow", (event) => event.persisted && this.id !== null && this.openRun(this.id));
     setInterval(() => this.tick(), TICK_MS);
-    document.addEventListener("visibilitychange", () => this.tick());
-    if (this.byLink) this.section.scrollIntoView();
+    // On its way out a page is hidden too: then it takes nothing any more.
+    document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && this.tick());
+    if (this.byLink || asked) this.section.scrollIntoView();
   }
 
-  /** A link to a step leads to the follower, at its start or where the run is. */
-  linked() {
-    if (!/^#step-/.test(location.hash) || !this.wholeText.away) return;
-    this.byLink = true;
-    this.draw();
-    this.heading()?.focus();
-    this.section.scrollIntoView();
+  /** A run in the address, or one kept here that the address names. */
+  fromAddress() {
+    const [, what, text] = /^#(run|open)=([\w-]*)$/.exec(location.hash) ?? [];
+    if (what === undefined) return false;
+    // The run is not opened anew by a reload.
+    history.replaceState(null, "", location.pathname + location.search);
+    if (what === "open") this.openRun(text);
+    else this.openPacket(text);
+    return true;
   }
 
-  /** The saved run, reopened; `null` if there is none that can be read. */
-  load() {
-    try {
-      const text = localStorage.getItem(this.key);
-      const saved = text === null ? null : JSON.parse(text);
-      return saved?.schema === this.state.schema ? advance(this.flow, saved, { type: "reopen" }, now()) : null;
-    } catch {
-      return null;
+  /** The run that this tab had open, or the only one that is under way. */
+  reopenLast() {
+    const { procedure, edition } = this.flow;
+    const last = tabKept(this.openKey);
+    const runs = keptRuns(this.store).filter((one) => one.procedure === procedure && (underWay(one.state) || one.state.edition !== edition));
+    const only = runs.length === 1 && !heldElsewhere(this.store, procedure, runs[0].id, this.tab, Date.now()) ? runs[0].id : null;
+    const id = last !== null && readRun(this.store, procedure, last) !== null ? last : only;
+    if (id !== null) this.openRun(id);
+  }
+
+  /** Opens a kept run, or with `null` the screen before the first step. @param {string | null} id */
+  openRun(id) {
+    const { procedure } = this.flow;
+    if (this.id !== null && this.id !== id) letGo(this.store, procedure, this.id, this.tab);
+    const saved = id === null ? null : readRun(this.store, procedure, id);
+    Object.assign(this, { id: saved === null ? null : id, aside: null, same: null, armed: false, state: begin(this.flow, now()) });
+    tabKeeps(this.openKey, this.id);
+    if (saved !== null && id !== null) this.show(saved, id);
+    if (!this.section.hidden) {
+      this.redraw();
+      this.arrive();
     }
+  }
+
+  /** @param {any} saved @param {string} id */
+  show(saved, id) {
+    const { procedure, edition } = this.flow;
+    const known = saved.schema === this.state.schema && saved.edition === edition;
+    if (!known || !underWay(saved)) {
+      this.aside = { name: "closed", why: known ? "over" : "edition", saved };
+    } else if (!hold(this.store, procedure, id, this.tab, Date.now())) {
+      this.state = { ...this.state, ...saved };
+      this.onlyLook(false);
+    } else {
+      this.state = advance(this.flow, { ...this.state, ...saved }, { type: "reopen" }, now());
+    }
+  }
+
+  /** @param {boolean} free whether the other tab is gone */
+  onlyLook(free) {
+    this.aside = { name: "elsewhere", free, take: () => this.openRun(this.id) };
+  }
+
+  /** What the other tab has done, and whether it is still there. */
+  lookAgain() {
+    if (this.id === null) return;
+    const saved = readRun(this.store, this.flow.procedure, this.id);
+    if (saved !== null) this.state = { ...this.state, ...saved };
+    this.onlyLook(!heldElsewhere(this.store, this.flow.procedure, this.id, this.tab, Date.now()));
+    this.redraw();
+  }
+
+  /** A run that travelled in a link. @param {string} text */
+  async openPacket(text) {
+    this.aside = { name: "packet" };
+    try {
+      await handOverScript();
+      const opened = { flow: this.flow, text, result: /** @type {any} */ (null) };
+      document.dispatchEvent(new CustomEvent("stepward:unpack", { detail: opened }));
+      this.take(opened.result, text);
+    } catch {
+      this.aside = { name: "refusedLink", reason: "other" };
+    }
+    this.redraw();
+    this.arrive();
+  }
+
+  /** @param {any} result of unpacking @param {string} text */
+  take(result, text) {
+    const same = result.run ? otherRunOf(this.store, result.run.about.serial, this.flow.procedure, "-") : null;
+    if (!result.run || same) {
+      this.aside = { name: "refusedLink", text, ...(same ? { reason: "same", same } : result) };
+      return;
+    }
+    this.aside = null;
+    this.id = newId();
+    this.state = advance(this.flow, result.run, { type: "reopen" }, now());
+    this.save();
   }
 
   save() {
-    try {
-      if (this.state.frames.length > 0) localStorage.setItem(this.key, JSON.stringify(this.state));
-      else localStorage.removeItem(this.key);
-    } catch {
-      this.stored = false;
-    }
+    tabKeeps(this.openKey, this.id);
+    if (this.id === null) return;
+    const { procedure, procedures } = this.flow;
+    const state = { ...this.state, title: procedures[procedure].title };
+    const kept = keep(this.store, { id: this.id, procedure, state }, this.tab, Date.now());
+    if (kept === "elsewhere") this.lookAgain();
+    else if (this.room === "works" && kept === "failed") this.room = "failed";
   }
 
   /** @param {any} event */
   send(event) {
+    if (this.aside !== null && event.type !== "machine") return;
     const before = this.state;
+    this.same = event.type === "start" ? otherRunOf(this.store, event.serial ?? "", this.flow.procedure, "-") : null;
+    if (this.same !== null) {
+      this.state = { ...before, typed: event, refusal: null };
+      this.redraw();
+      this.section.querySelector(".follower__problem")?.scrollIntoView({ block: "center" });
+      return;
+    }
     this.state = advance(this.flow, before, event, now());
     this.armed = false;
+    if (this.id === null && this.state.frames.length > 0) this.id = newId();
     this.save();
     const moved = this.state.changed !== before.changed;
     this.redraw();
-    if (moved || event.type === "restart") this.arrive();
+    if (moved) this.arrive();
     else this.section.querySelector(".follower__problem")?.scrollIntoView({ block: "center" });
   }
 
@@ -106,12 +211,22 @@ class Follower {
   }
 
   tick() {
+    if (this.aside?.name === "elsewhere") {
+      const free = this.id !== null && !heldElsewhere(this.store, this.flow.procedure, this.id, this.tab, Date.now());
+      if (free !== this.aside.free) this.lookAgain();
+      return;
+    }
+    const open = this.id !== null && this.aside?.name !== "closed";
+    if (open && this.id !== null && !hold(this.store, this.flow.procedure, this.id, this.tab, Date.now())) {
+      this.lookAgain();
+      return;
+    }
     const before = this.state;
     this.state = advance(this.flow, before, { type: "tick" }, now());
     if (this.state.wait === null) return;
     this.save();
     const over = (/** @type {any} */ state) => state.wait.counted >= state.wait.needed;
-    if (this.state.screen.name !== "wait") return;
+    if (this.state.screen.name !== "wait" || this.aside !== null) return;
     if (before.wait === null || over(before) !== over(this.state) || before.wait.doubt !== this.state.wait.doubt) this.redraw();
     else if (!over(this.state)) this.setClock();
   }
@@ -125,22 +240,83 @@ class Follower {
     return /** @type {HTMLElement | null} */ (this.section.querySelector(".follower__title"));
   }
 
-  draw() {
+  /** A link to a step leads to the follower, at its start or where the run is. */
+  linked() {
+    if (!this.fromAddress()) {
+      if (!/^#step-/.test(location.hash) || !this.wholeText.away) return;
+      this.byLink = true;
+      this.redraw();
+    }
+    this.heading()?.focus();
+    this.section.scrollIntoView();
+  }
+
+  /** Shows something beside the run, or the run again. @param {import("./asides.js").Aside | null} aside */
+  beside(aside) {
+    this.aside = aside;
+    this.redraw();
+    this.arrive();
+    if (aside?.name === "note") /** @type {HTMLElement | null} */ (this.section.querySelector("textarea"))?.focus();
+  }
+
+  /** The link, the code, the text and the record: drawn by a script of their own. */
+  async handOver() {
+    this.beside({ name: "packet" });
+    try {
+      await handOverScript();
+      this.drawPacket();
+    } catch {
+      if (this.aside?.name === "packet") this.beside({ name: "packet", failed: true });
+    }
+  }
+
+  drawPacket() {
+    const into = this.section.querySelector("[data-packet]");
+    const send = (/** @type {any} */ event) => { this.send(event); this.drawPacket(); };
+    if (into) document.dispatchEvent(new CustomEvent("stepward:hand-over", { detail: { flow: this.flow, state: this.state, into, send, address: location.href.split("#")[0] } }));
+  }
+
+  /** @returns {import("./screens.js").View} */
+  view() {
     const { flow, state } = this;
-    const view = { flow, state, send: (/** @type {any} */ event) => this.send(event), words: (/** @type {string} */ procedure, /** @type {any} */ step) => wordsOf(flow, procedure, step), sign: signOf, notices: this.notices() };
-    const drawing = drawScreen(view);
+    const runs = keptRuns(this.store).filter((one) => one.id !== this.id || one.procedure !== flow.procedure);
+    return {
+      flow, state, notices: this.notices(), sign: signOf, words: (procedure, step) => wordsOf(flow, procedure, step),
+      send: (event) => this.send(event), close: () => this.beside(null), handOver: () => this.handOver(),
+      shelf: {
+        procedure: flow.procedure, room: this.room, same: this.same, runs, store: this.store, tab: this.tab, wall: Date.now(), hand: this.hand,
+        open: (/** @type {string | null} */ id) => this.openRun(id),
+        forget: (/** @type {any} */ kept) => { forget(this.store, kept.procedure, kept.id); this.redraw(); },
+      },
+    };
+  }
+
+  draw() {
+    const view = this.view();
+    const { state, aside } = this;
+    const drawing = aside === null ? drawScreen(view) : drawAside(view, aside);
     const open = [...this.section.querySelectorAll("details[open]")].map((one) => one.className);
     const title = make("h2", { class: "follower__title", id: "follower-title", tabindex: "-1" }, drawing.title);
     const ways = make("div", { class: "follower__ways", role: "group", "aria-labelledby": "follower-title" }, ...drawing.ways);
-    ways.querySelectorAll("[data-choice]").forEach((button, place) => numbered(button, place, ways.querySelectorAll("[data-choice]").length));
-    const body = make("div", { class: "follower__body" }, make("p", { class: "follower__kind" }, drawing.kind), title, ...drawing.body);
-    const card = make(drawing.form ? "form" : "div", { class: "follower__card", "data-screen": state.screen.name, novalidate: true }, this.head(), body, ways, this.foot());
+    const choices = ways.querySelectorAll("[data-choice]");
+    choices.forEach((button, place) => choices.length > 1 && place < 9 && button.prepend(make("kbd", { class: "follower__key", "aria-hidden": "true" }, String(place + 1))));
+    const body = make("div", { class: "follower__body" }, make("p", { class: "follower__kind" }, drawing.kind), title, ...this.banner(), ...drawing.body);
+    const name = aside?.name ?? state.screen.name;
+    const low = ["step", "wait"].includes(name) && choices.length <= 4 && !drawing.form;
+    const card = make(drawing.form ? "form" : "div", { class: low ? "follower__card follower__card--low" : "follower__card", "data-screen": name, novalidate: true },
+      head(view), body, ways, aside === null ? foot(view, { note: () => this.beside({ name: "note" }) }) : null);
     if (drawing.form) card.addEventListener("submit", (event) => { event.preventDefault(); drawing.form?.(/** @type {HTMLFormElement} */ (card)); });
-    this.section.replaceChildren(card, ...this.sheets(view, open));
+    this.section.replaceChildren(card, ...(aside === null || aside.name === "elsewhere" ? sheets(view, { again: (button) => this.restart(button), hand: () => this.changeHand(), open }) : []));
     this.section.setAttribute("aria-labelledby", "follower-title");
+    this.section.dataset.hand = this.hand;
     this.wholeText.offer(state.frames.length === 0);
-    markChart(flow, state);
-    this.stayAwake(state.screen.name === "wait");
+    markChart(this.flow, state);
+    this.awake.keep(state.screen.name === "wait" && aside === null);
+  }
+
+  /** On a run that cannot be kept. */
+  banner() {
+    return this.state.frames.length > 0 && this.room !== "works" ? [make("p", { class: "follower__notice", "data-room": this.room }, say(`store-${this.room}`))] : [];
   }
 
   /** Said before the first step. */
@@ -148,150 +324,60 @@ class Follower {
     const procedure = this.flow.procedures[this.flow.procedure];
     const today = new Date().toISOString().slice(0, 10);
     return [
-      this.state.notice?.name === "older-edition" && say("olderEdition"),
-      this.byLink && say("linkToStep"),
-      !this.stored && say("storageBlocked"),
-      procedure.status !== "released" && say("notReleased"),
-      procedure.reviewBy !== null && procedure.reviewBy < today && say("reviewOverdue", { day: procedure.reviewBy }),
+      this.byLink && say("link-to-step"),
+      procedure.status !== "released" && say("not-released"),
+      procedure.reviewBy !== null && procedure.reviewBy < today && say("review-overdue", { day: procedure.reviewBy }),
     ].filter((text) => typeof text === "string");
-  }
-
-  /** In which job one is, and the stop card. */
-  head() {
-    const ids = this.state.frames.length > 0 ? this.state.frames.map((/** @type {any} */ frame) => frame.procedure) : [this.flow.procedure];
-    const crumbs = ids.map((/** @type {string} */ id, /** @type {number} */ place) => make("li", { "aria-current": place === ids.length - 1 ? "step" : null }, this.flow.procedures[id].title));
-    return make("div", { class: "follower__head" }, make("ol", { class: "follower__crumbs" }, ...crumbs), make("a", { class: "follower__stop", href: "../stop.html", title: say("stopCardFor") }, say("stopCard")));
-  }
-
-  foot() {
-    const { state } = this;
-    const running = state.frames.length > 0;
-    const button = (/** @type {"back"} */ key, /** @type {() => void} */ click) => make("button", { type: "button", class: "follower__minor", "data-minor": key, click }, say(key));
-    const back = running && state.history.length > 0 && state.screen.name !== "resume" ? button("back", () => this.send({ type: "back" })) : null;
-    const over = running && !["resume", "ending"].includes(state.screen.name) ? button(/** @type {any} */ ("takeOver"), () => this.send({ type: "take-over" })) : null;
-    const again = running ? make("button", { type: "button", class: "follower__minor", "data-minor": "restart", click: (/** @type {Event} */ event) => this.restart(/** @type {HTMLElement} */ (event.currentTarget)) }, say("startAgain")) : null;
-    return make("div", { class: "follower__foot" }, back, over, again);
   }
 
   /** A run is not thrown away by one tap. @param {HTMLElement} button */
   restart(button) {
-    if (this.armed || this.state.screen.name === "ending") this.send({ type: "restart" });
-    else {
+    if (!this.armed) {
       this.armed = true;
-      button.textContent = say("confirmStartAgain");
+      button.textContent = say("confirm-start-again");
+      return;
     }
+    if (this.id !== null) forget(this.store, this.flow.procedure, this.id);
+    this.openRun(null);
   }
 
-  /** The path so far and what is known now: one tap away on every screen of a run. @param {any} view @param {string[]} open */
-  sheets(view, open) {
-    const { flow, state } = this;
-    if (state.frames.length === 0) return [];
-    const entries = state.path.map((/** @type {any} */ entry) => {
-      const { asked, said } = pathWords(flow, entry);
-      return make("li", { class: entry.depth > 0 ? "follower__inner" : null }, make("span", { class: "follower__asked" }, asked), " ", make("strong", {}, said));
-    });
-    const sheet = (/** @type {string} */ name, /** @type {string} */ title, /** @type {Node} */ content) =>
-      make("details", { class: `follower__sheet follower__sheet--${name}`, open: open.includes(`follower__sheet follower__sheet--${name}`) || (name === "path" && state.screen.name === "ending") }, make("summary", {}, title), content);
-    const path = entries.length > 0 ? make("ol", { class: "follower__path" }, ...entries) : make("p", {}, say("pathEmpty"));
-    return [sheet("path", `${say("pathSoFar")} (${entries.length})`, path), sheet("known", say("knownNow"), knownNow(view))];
+  changeHand() {
+    this.hand = this.hand === "left" ? "right" : "left";
+    try {
+      localStorage.setItem(HAND, this.hand);
+    } catch {
+      // Then it holds for this page.
+    }
+    this.redraw();
   }
 
-  /** 1 to 9 choose an answer, Backspace goes back; only while the focus is in the follower and not in a field. @param {KeyboardEvent} event */
+  /** 1 to 9 choose, Enter takes the one way on, Backspace goes back, Escape closes; only while the focus is in the follower and not in a field. @param {KeyboardEvent} event */
   keyPressed(event) {
     const target = /** @type {HTMLElement} */ (event.target);
+    if (event.key === "Escape" && this.escaped()) return event.preventDefault();
     const typing = target.matches("textarea, input:not([type=radio])");
     if (typing || event.ctrlKey || event.altKey || event.metaKey || event.repeat) return;
-    const chosen = /^[1-9]$/.test(event.key) ? this.section.querySelectorAll("[data-choice]")[Number(event.key) - 1] : event.key === "Backspace" ? this.section.querySelector("[data-minor=back]") : null;
+    const find = (/** @type {string} */ selector) => this.section.querySelectorAll(selector);
+    const main = find(".follower__way--main");
+    const chosen = /^[1-9]$/.test(event.key) ? find("[data-choice]")[Number(event.key) - 1]
+      : event.key === "Backspace" ? find("[data-minor=back]")[0]
+      : event.key === "Enter" && target.matches(".follower__title") && main.length === 1 ? main[0] : null;
     if (chosen instanceof HTMLElement) {
       event.preventDefault();
       chosen.click();
     }
   }
 
-  /** A screen that stays lit keeps the running clock running. @param {boolean} wanted */
-  async stayAwake(wanted) {
-    try {
-      if (wanted && (this.awake === null || this.awake.released)) this.awake = await navigator.wakeLock?.request("screen") ?? null;
-      if (!wanted && this.awake !== null) await this.awake.release();
-    } catch {
-      this.awake = null;
+  /** Closes what is open beside the run. */
+  escaped() {
+    if (this.aside !== null && ["note", "packet"].includes(this.aside.name) && this.state.frames.length > 0) {
+      this.beside(null);
+      return true;
     }
-  }
-}
-
-/** @returns {import("../../script/clock.js").Clock} */
-function now() {
-  return { wall: Date.now(), running: performance.now() };
-}
-
-function storageWorks() {
-  try {
-    localStorage.setItem("stepward:try", "1");
-    localStorage.removeItem("stepward:try");
+    const open = this.section.querySelector("details[open]");
+    if (!open) return false;
+    open.removeAttribute("open");
+    /** @type {HTMLElement | null} */ (open.querySelector("summary"))?.focus();
     return true;
-  } catch {
-    return false;
-  }
-}
-
-/** Several answers carry their number. @param {Element} button @param {number} place @param {number} all */
-function numbered(button, place, all) {
-  if (all > 1 && place < 9) button.prepend(make("kbd", { class: "follower__key", "aria-hidden": "true" }, String(place + 1)));
-}
-
-/** A step's words: from the page, or for a procedure carried out from the data. @param {any} flow @param {string} procedure @param {any} step @returns {Node[]} */
-function wordsOf(flow, procedure, step) {
-  const texts = step.words.map((/** @type {string} */ text) => make("p", {}, text));
-  const source = procedure === flow.procedure ? document.querySelector(`#step-${CSS.escape(step.id)} .step__words`) : null;
-  if (source === null) return texts.length > 0 ? [make("div", { class: "follower__words" }, ...texts)] : [];
-  const copy = /** @type {HTMLElement} */ (source.cloneNode(true));
-  for (const element of [copy, ...copy.querySelectorAll("[id]")]) element.removeAttribute("id");
-  copy.classList.add("follower__words");
-  return [copy];
-}
-
-/** The sign of a hazard as the page draws it. @param {any} hazard @returns {Node | null} */
-function signOf(hazard) {
-  const drawn = document.querySelector(`[data-hazard="${CSS.escape(hazard.id)}"] .sign`);
-  return drawn === null ? null : drawn.cloneNode(true);
-}
-
-/** Marks where one is on the chart, and the ways taken. @param {any} flow @param {any} state */
-function markChart(flow, state) {
-  document.querySelectorAll(".chart .is-here, .chart .is-taken").forEach((mark) => mark.classList.remove("is-here", "is-taken"));
-  if (state.frames.length === 0) return;
-  const own = state.path.filter((/** @type {any} */ entry) => entry.procedure === flow.procedure && entry.depth === 0);
-  for (const entry of own.filter((/** @type {any} */ entry) => entry.what === "way")) {
-    const edges = document.querySelectorAll(`.chart__edge[data-from="${entry.step}"][data-way="${entry.way}"]`);
-    edges.forEach((edge) => edge.classList.add("is-taken"));
-  }
-  const here = state.frames.length === 1 ? stepOf(flow, state)?.id : state.frames[1].caller;
-  if (here && procedureOf(flow, { frames: [] }).steps[here]) document.getElementById(`chart-${here}`)?.classList.add("is-here");
-}
-
-/** The whole text of the page, put away while somebody follows: no step's words stand in sight before its cautions. */
-class WholeText {
-  /** @param {any} flow */
-  constructor(flow) {
-    const ids = Object.keys(flow.procedures[flow.procedure].steps);
-    this.sections = ids.map((id) => document.getElementById(`step-${id}`)).filter((section) => section !== null);
-    this.away = false;
-    this.button = make("button", { type: "button", class: "follower__minor", click: () => this.putAway(!this.away) });
-    this.note = make("div", { class: "follower__away" }, make("p", {}, say("wholeTextAway")), this.button);
-    this.sections[0]?.before(this.note);
-  }
-
-  /** @param {boolean} away */
-  putAway(away) {
-    this.away = away;
-    for (const section of this.sections) section.classList.toggle("is-put-away", away);
-    this.button.textContent = say(away ? "wholeTextShow" : "wholeTextHide");
-    this.button.setAttribute("aria-expanded", String(!away));
-  }
-
-  /** During a run it stays away. @param {boolean} allowed */
-  offer(allowed) {
-    if (!allowed) this.putAway(true);
-    this.button.hidden = !allowed;
   }
 }

@@ -1,0 +1,43 @@
+//! What lets a browser keep a site: the worker with the digest of every file, and the site's description for the device's list of programs.
+
+use std::collections::BTreeMap;
+use std::fmt::Write as _;
+
+use serde_json::json;
+use sha2::{Digest, Sha256};
+
+use crate::model::library::Library;
+use crate::theme;
+
+/// The files that stand beside a finished site's own. Call it last: the worker knows every other file by its digest (SHA-256, which browsers have).
+pub fn files(library: &Library, site: &BTreeMap<String, Vec<u8>>) -> BTreeMap<String, Vec<u8>> {
+    let description = json!({
+        "name": library.settings.title(),
+        "short_name": library.settings.title(),
+        "lang": library.settings.language(),
+        "start_url": "index.html",
+        "scope": "./",
+        "display": "minimal-ui",
+        "background_color": "#fdfcf8",
+        "theme_color": "#fdfcf8",
+        "icons": [{ "src": "icon.svg", "sizes": "any", "type": "image/svg+xml" }],
+    });
+    let mut added = BTreeMap::from([
+        ("icon.svg".to_owned(), theme::icon().into_bytes()),
+        ("site.webmanifest".to_owned(), format!("{description:#}\n").into_bytes()),
+    ]);
+    let digests: BTreeMap<&str, String> = site.iter().chain(&added).map(|(path, bytes)| (path.as_str(), sha256(bytes))).collect();
+    let list = serde_json::to_string_pretty(&digests).expect("a map of texts always has a JSON form");
+    let edition = sha256(list.as_bytes());
+    let worker = theme::worker().replace("{edition}", &edition[..16]).replace("{files}", &list);
+    added.insert("offline.js".to_owned(), worker.into_bytes());
+    added
+}
+
+fn sha256(bytes: &[u8]) -> String {
+    Sha256::digest(bytes).iter().fold(String::with_capacity(64), |mut text, byte| {
+        // Writing to a text does not fail.
+        let _ = write!(text, "{byte:02x}");
+        text
+    })
+}

@@ -1,0 +1,61 @@
+// What the follower takes from the page it stands on: a step's words, a hazard's sign, the chart, the whole text.
+import { procedureOf, stepOf } from "../../script/run-state.js";
+import { make } from "./make.js";
+import { say } from "./words.js";
+
+/** A step's words: from the page, or for a procedure carried out from the data. @param {any} flow @param {string} procedure @param {any} step @returns {Node[]} */
+export function wordsOf(flow, procedure, step) {
+  const texts = step.words.map((/** @type {string} */ text) => make("p", {}, text));
+  const source = procedure === flow.procedure ? document.querySelector(`#step-${CSS.escape(step.id)} .step__words`) : null;
+  if (source === null) return texts.length > 0 ? [make("div", { class: "follower__words" }, ...texts)] : [];
+  const copy = /** @type {HTMLElement} */ (source.cloneNode(true));
+  for (const element of [copy, ...copy.querySelectorAll("[id]")]) element.removeAttribute("id");
+  copy.classList.add("follower__words");
+  return [copy];
+}
+
+/** The sign of a hazard as the page draws it. @param {any} hazard @returns {Node | null} */
+export function signOf(hazard) {
+  const drawn = document.querySelector(`[data-hazard="${CSS.escape(hazard.id)}"] .sign`);
+  return drawn === null ? null : drawn.cloneNode(true);
+}
+
+/** Marks where one is on the chart, and the ways taken. @param {any} flow @param {any} state */
+export function markChart(flow, state) {
+  document.querySelectorAll(".chart .is-here, .chart .is-taken").forEach((mark) => mark.classList.remove("is-here", "is-taken"));
+  if (state.frames.length === 0) return;
+  const own = state.path.filter((/** @type {any} */ entry) => entry.procedure === flow.procedure && entry.depth === 0);
+  for (const entry of own.filter((/** @type {any} */ entry) => entry.what === "way")) {
+    const edges = document.querySelectorAll(`.chart__edge[data-from="${entry.step}"][data-way="${entry.way}"]`);
+    edges.forEach((edge) => edge.classList.add("is-taken"));
+  }
+  const here = state.frames.length === 1 ? stepOf(flow, state)?.id : state.frames[1].caller;
+  if (here && procedureOf(flow, { frames: [] }).steps[here]) document.getElementById(`chart-${here}`)?.classList.add("is-here");
+}
+
+/** The whole text of the page, put away while somebody follows: no step's words stand in sight before its cautions. */
+export class WholeText {
+  /** @param {any} flow */
+  constructor(flow) {
+    const ids = Object.keys(flow.procedures[flow.procedure].steps);
+    this.sections = ids.map((id) => document.getElementById(`step-${id}`)).filter((section) => section !== null);
+    this.away = false;
+    this.button = make("button", { type: "button", class: "follower__minor", click: () => this.putAway(!this.away) });
+    this.note = make("div", { class: "follower__away" }, make("p", {}, say("whole-text-away")), this.button);
+    this.sections[0]?.before(this.note);
+  }
+
+  /** @param {boolean} away */
+  putAway(away) {
+    this.away = away;
+    for (const section of this.sections) section.classList.toggle("is-put-away", away);
+    this.button.textContent = say(away ? "whole-text-show" : "whole-text-hide");
+    this.button.setAttribute("aria-expanded", String(!away));
+  }
+
+  /** During a run it stays away. @param {boolean} allowed */
+  offer(allowed) {
+    if (!allowed) this.putAway(true);
+    this.button.hidden = !allowed;
+  }
+}
