@@ -1,4 +1,4 @@
-const EDITION = "1f21f48c10df4927";
+const EDITION = "8adea06f7fac18c8";
 const PREFIX = `stepward ${new URL("./", self.location.href).pathname} `;
 const FILES = {
   "assets/hand-over-80aaf5882fea.js": "17614a8a41fc05d299126260391d98872df83e3ffa7afd1e4ad1fe239955373d",
@@ -27,7 +27,7 @@ const FILES = {
   "procedures/toner-rubs-off.html": "a74210ff88524e7569155634416bd6905f1265fa34cb449ed024454c9b397112",
   "procedures/white-sheet.certificate.json": "813df2dfc7f4b6e68a8cc2bada17c793879106fafb0a65979a31afb79617a14c",
   "procedures/white-sheet.html": "edef17bf18ebaaabc815f7467ee5a794c9b140717f33e48ffe0ab8d7e2c0261e",
-  "procedures/wipe-the-fuser.html": "6155a0c7fab1e6b5973b8caadcd6eec8d24f3fa08804629a2af95877f9e8f729",
+  "procedures/wipe-the-fuser.html": "223290d0b730df4dd82d85fadf64aee41072917da6b8d0fd7482ff71b21241b3",
   "procedures/wrong-content.certificate.json": "8c0b660487662520f0c90bbec49b96a8ff0e2e17f0c822043503a1ea3a6e3f2e",
   "procedures/wrong-content.html": "5a3cf9fc4ac13ff75beeb0f185e14b8c4c6cd042efd837465c65df3177173767",
   "review/change-cartridge.html": "05633ca3ece0c6168132e04b9f7fca2e444cc47c739dd5fedf3f172e489c722e",

@@ -62,8 +62,8 @@ mod tests {
     fn a_region_ends_one_past_its_last_character() {
         let text = "a: 🙂é b\r\nc: d\re";
         assert_eq!(region(place(1, 4, 3, 9), text), at((1, 4), (1, 6)));
-        assert_eq!(region(place(1, 4, 3, 16), text), at((1, 4), (2, 5)));
-        assert_eq!(region(place(1, 4, 3, 18), text), at((1, 4), (3, 2)));
+        assert_eq!(region(place(1, 4, 3, 17), text), at((1, 4), (2, 5)));
+        assert_eq!(region(place(1, 4, 3, 19), text), at((1, 4), (3, 2)));
         assert_eq!(region(place(1, 1, 0, 0), text), at((1, 1), (1, 1)));
         assert_eq!(region(place(1, 1, 0, 900), text), at((1, 1), (1, 1)));
         assert_eq!(region(place(1, 1, 0, 4), "\u{feff}ab"), at((1, 1), (1, 2)));
