@@ -137,6 +137,7 @@ impl<'a> Frame<'a> {
         context.insert("offline_days", &self.library.settings.offline_days.as_ref().map_or(30, |days| days.value));
         context.insert("stop_card", &(!self.alone && self.library.stop_card.is_some()));
         context.insert("leaflets", &if self.alone { Vec::new() } else { self.leaflet_links() });
+        // Pages that stand alone run no script, and there are no pages of the rules beside them.
         context.insert("handbook", &!self.alone);
         context.insert("review", if self.alone { "index.html" } else { "review/index.html" });
         context.insert("foot", &sheet.foot);
