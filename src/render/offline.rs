@@ -26,7 +26,10 @@ pub fn files(library: &Library, site: &BTreeMap<String, Vec<u8>>) -> BTreeMap<St
         ("icon.svg".to_owned(), theme::icon().into_bytes()),
         ("site.webmanifest".to_owned(), format!("{description:#}\n").into_bytes()),
     ]);
-    let digests: BTreeMap<&str, String> = site.iter().chain(&added).map(|(path, bytes)| (path.as_str(), sha256(bytes))).collect();
+    // Certificates are for programs; a telephone in a cellar has no use for them.
+    let kept = |(path, _): &(&String, &Vec<u8>)| !path.ends_with(".certificate.json");
+    let digests: BTreeMap<&str, String> =
+        site.iter().chain(&added).filter(kept).map(|(path, bytes)| (path.as_str(), sha256(bytes))).collect();
     let list = serde_json::to_string_pretty(&digests).expect("a map of texts always has a JSON form");
     let edition = sha256(list.as_bytes());
     let worker = theme::worker().replace("{edition}", &edition[..16]).replace("{files}", &list);

@@ -15,9 +15,16 @@ async function fetched(path) {
   return new Response(bytes, { headers: { "content-type": response.headers.get("content-type") ?? "application/octet-stream" } });
 }
 
+/** All or nothing: an edition that cannot be fetched whole takes no room either. */
 async function keepAll() {
+  const known = await caches.has(PREFIX + EDITION);
   const cache = await caches.open(PREFIX + EDITION);
-  for (const path of Object.keys(FILES)) await cache.put(path, await fetched(path));
+  try {
+    for (const path of Object.keys(FILES)) await cache.put(path, await fetched(path));
+  } catch (problem) {
+    if (!known) await caches.delete(PREFIX + EDITION);
+    throw problem;
+  }
 }
 
 async function dropOthers() {
