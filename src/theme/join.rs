@@ -28,12 +28,18 @@ impl fmt::Display for Fault {
 
 /// Joins a module and all that it imports, out of modules given as path and text. The order is fixed: whatever is imported stands first.
 ///
+/// What the modules in `before` bring is left out: their scripts run earlier on the same page, and the scripts of a page share their modules.
+///
 /// # Errors
 /// See [`Fault`].
-pub fn classic(modules: &[(String, String)], entry: &str) -> Result<String, Fault> {
+pub fn classic(modules: &[(String, String)], entry: &str, before: &[&str]) -> Result<String, Fault> {
     let mut joiner = Joiner { modules, done: BTreeSet::new(), open: Vec::new(), out: String::new() };
+    for earlier in before {
+        joiner.add(earlier)?;
+    }
+    joiner.out.clear();
     joiner.add(entry)?;
-    Ok(format!("\"use strict\";\n(function () {{\nconst modules = {{}};\n{}}})();\n", joiner.out))
+    Ok(format!("\"use strict\";\n(function () {{\nconst modules = (globalThis.stepwardModules ??= {{}});\n{}}})();\n", joiner.out))
 }
 
 struct Joiner<'a> {
@@ -179,22 +185,24 @@ mod tests {
             ("parts/a/a.js", "import {\n  x,\n  y as z,\n} from \"../../script/b.js\";\nz(x);\n"),
             ("script/b.js", "export const x = 1;\nexport function y() {}\nconst own = 2;\n"),
         ]);
-        let script = classic(&list, "parts/a/a.js").expect("joins");
+        let script = classic(&list, "parts/a/a.js", &[]).expect("joins");
         let b = script.find("modules[\"script/b.js\"] =").expect("b is in it");
         let a = script.find("modules[\"parts/a/a.js\"] =").expect("a is in it");
         assert!(b < a);
         assert!(script.contains("const { x, y: z } = modules[\"script/b.js\"];"));
         assert!(script.contains("return { x, y };"));
         assert!(!script.contains("import ") && !script.contains("export "));
+        let later = classic(&list, "parts/a/a.js", &["script/b.js"]).expect("joins");
+        assert!(later.contains("modules[\"parts/a/a.js\"] =") && !later.contains("modules[\"script/b.js\"] ="), "{later}");
     }
 
     #[test]
     fn what_cannot_be_joined_is_said() {
         let circle = modules(&[("a.js", "import { b } from './b.js';"), ("b.js", "import { a } from './a.js';")]);
-        assert_eq!(classic(&circle, "a.js"), Err(Fault::Circle("a.js".to_owned())));
+        assert_eq!(classic(&circle, "a.js", &[]), Err(Fault::Circle("a.js".to_owned())));
         let gone = modules(&[("a.js", "import './c.js';")]);
-        assert_eq!(classic(&gone, "a.js"), Err(Fault::NotThere("a.js".to_owned(), "c.js".to_owned())));
+        assert_eq!(classic(&gone, "a.js", &[]), Err(Fault::NotThere("a.js".to_owned(), "c.js".to_owned())));
         let form = modules(&[("a.js", "export default 3;")]);
-        assert_eq!(classic(&form, "a.js"), Err(Fault::Form("a.js".to_owned(), "export default 3;".to_owned())));
+        assert_eq!(classic(&form, "a.js", &[]), Err(Fault::Form("a.js".to_owned(), "export default 3;".to_owned())));
     }
 }

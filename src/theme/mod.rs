@@ -47,16 +47,19 @@ pub fn comparison_style() -> String {
     ["style/tokens.css", "style/base.css", "sheets/comparison.css"].map(text).join("\n")
 }
 
-/// The classic script of a kind of page, without its comments.
+/// The script that every page runs, and runs first.
+const EVERY: &str = "script/site.js";
+const PROCEDURE: &str = "script/start.js";
+
+/// The classic script of a kind of page, without its comments; that of a procedure's page stands beside the one of every page.
 ///
 /// # Errors
 /// A module that imports what is not there, or in a circle. The embedded scripts have neither; a test holds it.
 pub fn script(kind: Kind) -> Result<String, join::Fault> {
-    let entry = match kind {
-        Kind::Procedure => "script/start.js",
-        Kind::Start | Kind::Plain => "script/site.js",
-    };
-    joined(entry)
+    match kind {
+        Kind::Procedure => joined(PROCEDURE, &[EVERY]),
+        Kind::Start | Kind::Plain => joined(EVERY, &[]),
+    }
 }
 
 /// The script that hands runs over and opens them: fetched only when somebody does.
@@ -64,11 +67,11 @@ pub fn script(kind: Kind) -> Result<String, join::Fault> {
 /// # Errors
 /// As for [`script`].
 pub fn hand_over_script() -> Result<String, join::Fault> {
-    joined("script/hand-over.js")
+    joined("script/hand-over.js", &[EVERY, PROCEDURE])
 }
 
-fn joined(entry: &str) -> Result<String, join::Fault> {
-    join::classic(&files("js"), entry).map(|script| strip::comments(&script))
+fn joined(entry: &str, before: &[&str]) -> Result<String, join::Fault> {
+    join::classic(&files("js"), entry, before).map(|script| strip::comments(&script))
 }
 
 /// The worker that keeps a site on the device, with `{edition}` and `{files}` to be filled in.
