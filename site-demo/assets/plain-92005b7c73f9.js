@@ -1,6 +1,6 @@
 "use strict";
 (function () {
-const modules = {};
+const modules = (globalThis.stepwardModules ??= {});
 modules["parts/follower/words.js"] = (function () {
 let words = null;
 function useWords(groups) {

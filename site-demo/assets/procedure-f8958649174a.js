@@ -1,6 +1,6 @@
 "use strict";
 (function () {
-const modules = {};
+const modules = (globalThis.stepwardModules ??= {});
 modules["parts/chart/chart.js"] = (function () {
 function startChart(section) {
 const region = section.querySelector(".chart-scroll");
@@ -856,51 +856,6 @@ remove(store, runKey(procedure, id));
 remove(store, leaseKey(procedure, id));
 }
 return { LEASE_MS, probe, keptRuns, readRun, underWay, otherRunOf, heldElsewhere, hold, letGo, keep, forget };
-})();
-modules["parts/follower/make.js"] = (function () {
-function make(tag, attributes = {}, ...children) {
-const element = document.createElement(tag);
-for (const [name, value] of Object.entries(attributes)) {
-if (typeof value === "function") element.addEventListener(name, (value));
-else if (value === true) element.setAttribute(name, "");
-else if (value !== false && value !== null && value !== undefined) element.setAttribute(name, String(value));
-}
-element.append(...children.filter((child) => child !== null && child !== false && child !== undefined).map((child) => (child)));
-return element;
-}
-function alertSymbol() {
-const space = "http://www.w3.org/2000/svg";
-const svg = document.createElementNS(space, "svg");
-for (const [name, value] of [["viewBox", "0 0 24 22"], ["class", "caution__alert"], ["aria-hidden", "true"]]) svg.setAttribute(name, value);
-const path = document.createElementNS(space, "path");
-path.setAttribute("fill-rule", "evenodd");
-path.setAttribute("d", "M12 0 24 22H0ZM10.6 7.5 11.2 15.4h1.6L13.4 7.5ZM12 16.8a1.4 1.4 0 1 0 0 2.8 1.4 1.4 0 0 0 0-2.8Z");
-svg.append(path);
-return svg;
-}
-return { make, alertSymbol };
-})();
-modules["parts/follower/words.js"] = (function () {
-let words = null;
-function useWords(groups) {
-words = groups;
-}
-function find(key, group) {
-words ??= JSON.parse(document.getElementById("interface-words")?.textContent ?? "{}");
-return (words)[group]?.[key];
-}
-function say(key, values = {}, group = "follower") {
-const text = find(key, group) ?? key;
-return text.replace(/\{([a-z]+)\}/g, (whole, name) => (Object.hasOwn(values, name) ? String(values[name]) : whole)).trim();
-}
-function sayOf(family, id) {
-return find(`${family}-${id}`, "follower") === undefined ? id : say(`${family}-${id}`);
-}
-function duration(seconds) {
-const parts = [[Math.floor(seconds / 3600), "h"], [Math.floor(seconds / 60) % 60, "min"], [seconds % 60, "s"]];
-return parts.filter(([count]) => count > 0).map(([count, unit]) => `${count} ${unit}`).join(" ") || "0 s";
-}
-return { useWords, say, sayOf, duration };
 })();
 modules["parts/follower/record.js"] = (function () {
 const { say, sayOf, duration } = modules["parts/follower/words.js"];
