@@ -1,7 +1,8 @@
 //! What a reviewer sees of every procedure that could be judged.
 
-use crate::analyse::{Verdict, deeply};
+use crate::analyse::Verdict;
 use crate::flow::coverage::Coverage;
+use crate::flow::deep::deeply;
 use crate::flow::proof::Programs;
 use crate::model::procedure::Procedure;
 use crate::rules::paths;

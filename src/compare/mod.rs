@@ -34,6 +34,7 @@ use crate::compare::kind::Area;
 use crate::compare::rename::{Matched, Names};
 use crate::compare::steps::Pair;
 use crate::finding::Findings;
+use crate::flow::deep::deeply;
 use crate::model::library::Library;
 use crate::model::procedure::Procedure;
 use crate::model::step::{Step, StepKind};
@@ -83,16 +84,9 @@ impl Comparison {
     }
 }
 
-/// Enough for long chains of procedures that carry each other out, each a call deep; address space only, until it is used.
-const STACK: usize = 1 << 29;
-
 /// Compares two libraries.
 pub fn compare(old: Judged<'_>, new: Judged<'_>) -> Comparison {
-    std::thread::scope(|scope| {
-        let builder = std::thread::Builder::new().stack_size(STACK).name("comparison".to_owned());
-        let comparing = builder.spawn_scoped(scope, move || on_this_stack(&old, &new)).expect("a thread can be started");
-        comparing.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))
-    })
+    deeply(move || on_this_stack(&old, &new))
 }
 
 fn on_this_stack(old: &Judged<'_>, new: &Judged<'_>) -> Comparison {

@@ -16,6 +16,8 @@ pub mod carry;
 pub mod loops;
 pub mod reach;
 
+pub mod deep;
+
 pub mod contexts;
 pub mod coverage;
 pub mod idle;

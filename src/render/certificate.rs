@@ -17,8 +17,8 @@
 
 use serde_json::{Map, Value, json};
 
-use crate::analyse::deeply;
 use crate::flow::contexts::{Context, contexts};
+use crate::flow::deep::deeply;
 use crate::flow::facts::Facts;
 use crate::flow::must::Program;
 use crate::flow::net::Waived;

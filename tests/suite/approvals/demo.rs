@@ -1,9 +1,7 @@
 //! The demo with a few pictures, changed in one place at a time, and what that does to the digests of its procedures.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::fs;
 use std::ops::Range;
-use std::path::Path;
 
 use stepward::model::library::Library;
 use stepward::read::read;
@@ -14,13 +12,7 @@ use stepward::text::place::FileId;
 
 /// The demo, with a picture in one procedure and one on the stop card.
 pub fn demo() -> Folder {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("content");
-    let files = walkdir::WalkDir::new(&root).into_iter().filter_map(Result::ok).filter(|entry| entry.file_type().is_file());
-    let entries = files.map(|entry| {
-        let path = entry.path().strip_prefix(&root).unwrap().to_string_lossy().replace('\\', "/");
-        (path, Entry::File(fs::read(entry.path()).unwrap()))
-    });
-    let mut folder = Folder { entries: entries.collect() };
+    let mut folder = crate::mutants::demo();
     folder.entries.remove("approvals.yaml");
     for name in ["back of a sheet.svg", "stop.svg", "unused.svg"] {
         folder.entries.insert(format!("pictures/{name}"), Entry::File(b"<svg/>".to_vec()));

@@ -1,29 +1,10 @@
 //! The demo, reformatted (nothing is told) and weakened at one place at a time (safety is told first).
 
-use std::fs;
-use std::path::Path;
-
 use stepward::compare::kind::Area;
 use stepward::text::folder::{Entry, Folder};
 
 use super::compared;
-
-fn demo() -> Folder {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("content");
-    let files = walkdir::WalkDir::new(&root).into_iter().filter_map(Result::ok).filter(|entry| entry.file_type().is_file());
-    let entries = files.map(|entry| {
-        let path = entry.path().strip_prefix(&root).unwrap().to_string_lossy().replace('\\', "/");
-        (path, Entry::File(fs::read(entry.path()).unwrap()))
-    });
-    Folder { entries: entries.collect() }
-}
-
-fn text(entry: &Entry) -> String {
-    match entry {
-        Entry::File(bytes) => String::from_utf8_lossy(bytes).into_owned(),
-        Entry::TooLarge(_) | Entry::Outside => String::new(),
-    }
-}
+use crate::mutants::{demo, text};
 
 /// A file with other line breaks in its paragraphs, comments, blank lines and line ends: the same meaning.
 fn reformatted(path: &str, text: &str) -> String {
