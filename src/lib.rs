@@ -36,6 +36,8 @@ pub mod rules;
 
 pub mod chart;
 
+pub mod trade;
+
 pub mod compare;
 
 pub mod analyse;
@@ -47,5 +49,7 @@ pub mod theme;
 pub mod render;
 
 pub mod build;
+
+pub mod preview;
 
 pub mod cli;

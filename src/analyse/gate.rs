@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::analyse::Verdict;
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, Group, Severity};
 use crate::model::library::Library;
 use crate::model::procedure::{Procedure, Status};
 use crate::text::id::Id;
@@ -44,6 +44,30 @@ pub fn clear(verdict: &Verdict, unreleased: bool) -> Result<Cleared<Library>, Ve
     let mut library = verdict.library.clone();
     library.procedures.retain(|procedure| published.contains(&procedure.id));
     Ok(Cleared { inner: library, unreleased })
+}
+
+/// For the preview, which shows each procedure as soon as it is sound: those without an error in them and in all that they carry out. Whether they are
+/// approved is not asked, as each change voids that; so every page of it says that it is not for use. `None` if the library itself is in doubt.
+pub fn sound(verdict: &Verdict) -> Option<Cleared<Library>> {
+    let mut broken: BTreeSet<&Id> = verdict.not_analysed.iter().collect();
+    for finding in verdict.findings.iter().filter(|finding| stops_preview(finding)) {
+        broken.insert(finding.procedure.as_ref()?);
+    }
+    loop {
+        let rests_on_broken = |procedure: &&Procedure| !broken.contains(&procedure.id) && procedure.callees().any(|id| broken.contains(id));
+        let callers: Vec<&Id> = verdict.library.procedures.iter().filter(rests_on_broken).map(|procedure| &procedure.id).collect();
+        if callers.is_empty() {
+            break;
+        }
+        broken.extend(callers);
+    }
+    let mut library = verdict.library.clone();
+    library.procedures.retain(|procedure| !broken.contains(&procedure.id));
+    Some(Cleared { inner: library, unreleased: true })
+}
+
+fn stops_preview(finding: &Finding) -> bool {
+    finding.severity == Severity::Error && finding.rule.group != Group::Approval
 }
 
 /// The ids of the procedures that would be published, and of all that these carry out.

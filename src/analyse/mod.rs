@@ -10,7 +10,7 @@ use std::collections::BTreeSet;
 use jiff::civil::Date;
 
 use crate::finding::Findings;
-use crate::flow::deep::deeply;
+use crate::flow::deep::{deeply, deeply_each};
 use crate::flow::proof::Programs;
 use crate::model::library::Library;
 use crate::model::procedure::Procedure;
@@ -38,12 +38,17 @@ pub fn analyse(library: Library, reading: Findings, today: Date) -> Verdict {
 
 fn judge(library: Library, reading: Findings, today: Date) -> Verdict {
     let misread: BTreeSet<Id> = reading.iter().filter_map(|finding| finding.procedure.clone()).collect();
-    let mut findings = reading;
     let context = Context { library: &library, today, misread: &misread };
     let own = [rules::flow::CHECKS, rules::safety::CHECKS, rules::approval::CHECKS, rules::words::CHECKS];
-    for check in own.into_iter().flatten() {
-        check(&context, &mut findings);
-    }
+    let own: Vec<_> = own.into_iter().flatten().collect();
+    // Each sees what reading found and nothing else, so that they can be asked side by side.
+    let found = deeply_each(own.len(), |index| {
+        let mut findings = reading.clone();
+        own[index](&context, &mut findings);
+        findings.since(reading.len())
+    });
+    let mut findings = reading;
+    found.into_iter().for_each(|found| findings.extend(found));
     let waived = paths::waived(&library, &findings);
     let programs = Programs::new(&library, &waived);
     rules::flow::outcome_unmapped::check(&context, &programs, &paths::broken(&library, &findings), &mut findings);

@@ -72,8 +72,14 @@ impl World for Disk {
     }
 
     fn write(&self, path: &Path, bytes: &[u8]) -> Result<(), Failure> {
-        folder_of(path)?;
-        let file = fs::OpenOptions::new().write(true).create_new(true).open(path);
+        let new = || fs::OpenOptions::new().write(true).create_new(true).open(path);
+        let file = match new() {
+            Err(error) if matches!(error.kind(), io::ErrorKind::NotFound | io::ErrorKind::NotADirectory) => {
+                folder_of(path)?;
+                new()
+            }
+            tried => tried,
+        };
         file.and_then(|mut file| file.write_all(bytes)).map_err(|error| Failure::writing(path, &error))
     }
 

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use rayon::prelude::{IntoParallelRefIterator, ParallelIterator};
 use serde::{Deserialize, Serialize};
 
 /// Its name, at the top of a site.
@@ -23,7 +24,7 @@ pub struct Manifest {
 
 impl Manifest {
     pub fn of(site: &BTreeMap<String, Vec<u8>>, unreleased: bool) -> Self {
-        let files = site.iter().map(|(path, bytes)| (path.clone(), digest(bytes))).collect();
+        let files = site.par_iter().map(|(path, bytes)| (path.clone(), digest(bytes))).collect();
         Self { schema: SCHEMA.to_owned(), unreleased, review: false, files }
     }
 

@@ -1,8 +1,9 @@
 //! A world in memory, for tests: the same promises as the disk, and any one call, or all calls from one on, can be made to fail.
 
-use std::cell::{Cell, RefCell};
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use jiff::civil::Date;
 
@@ -23,27 +24,42 @@ pub enum Fails {
 #[derive(Debug, Default)]
 pub struct Memory {
     pub today: Date,
-    pub files: RefCell<BTreeMap<String, Vec<u8>>>,
+    files: Mutex<BTreeMap<String, Vec<u8>>>,
     pub fails: Fails,
-    pub calls: Cell<usize>,
+    calls: AtomicUsize,
 }
 
 impl Memory {
     pub fn of<'a>(today: Date, files: impl IntoIterator<Item = (&'a str, &'a str)>) -> Self {
         let files = files.into_iter().map(|(path, text)| (path.to_owned(), text.as_bytes().to_vec())).collect();
-        Self { today, files: RefCell::new(files), ..Self::default() }
+        Self { today, files: Mutex::new(files), ..Self::default() }
+    }
+
+    /// Everything that is there; held, nobody else can look.
+    pub fn files(&self) -> MutexGuard<'_, BTreeMap<String, Vec<u8>>> {
+        self.files.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// Counted calls so far.
+    pub fn calls(&self) -> usize {
+        self.calls.load(Ordering::Relaxed)
+    }
+
+    /// The same files, no call counted yet.
+    pub fn afresh(&self, fails: Fails) -> Self {
+        Self { today: self.today, files: Mutex::new(self.files().clone()), fails, calls: AtomicUsize::new(0) }
     }
 
     /// Everything below a folder, by relative path.
     pub fn below(&self, folder: &Path) -> BTreeMap<String, Vec<u8>> {
         let prefix = text(folder) + "/";
-        let files = self.files.borrow();
+        let files = self.files();
         let found = files.iter().filter_map(|(path, bytes)| Some((path.strip_prefix(&prefix)?.to_owned(), bytes.clone())));
         found.filter(|(path, _)| !path.is_empty()).collect()
     }
 
     fn call(&self, path: &Path) -> Result<(), Failure> {
-        let number = self.calls.replace(self.calls.get() + 1);
+        let number = self.calls.fetch_add(1, Ordering::Relaxed);
         let fails = match self.fails {
             Fails::Never => false,
             Fails::Once(at) => number == at,
@@ -54,13 +70,13 @@ impl Memory {
 
     fn exists(&self, folder: &Path) -> bool {
         let prefix = text(folder) + "/";
-        self.files.borrow().keys().any(|path| path.starts_with(&prefix))
+        self.files().keys().any(|path| path.starts_with(&prefix))
     }
 
     /// Takes everything below a folder out of the world.
     fn take(&self, folder: &Path) -> BTreeMap<String, Vec<u8>> {
         let prefix = text(folder) + "/";
-        let mut files = self.files.borrow_mut();
+        let mut files = self.files();
         let (inside, outside) = std::mem::take(&mut *files).into_iter().partition(|(path, _)| path.starts_with(&prefix));
         *files = outside;
         let inside: BTreeMap<String, Vec<u8>> = inside;
@@ -69,7 +85,7 @@ impl Memory {
 
     fn put(&self, folder: &Path, content: BTreeMap<String, Vec<u8>>) {
         let prefix = text(folder) + "/";
-        self.files.borrow_mut().extend(content.into_iter().map(|(path, bytes)| (format!("{prefix}{path}"), bytes)));
+        self.files().extend(content.into_iter().map(|(path, bytes)| (format!("{prefix}{path}"), bytes)));
     }
 }
 
@@ -83,7 +99,7 @@ impl World for Memory {
     }
 
     fn has_file(&self, path: &Path) -> bool {
-        self.files.borrow().contains_key(&*path.to_string_lossy())
+        self.files().contains_key(&*path.to_string_lossy())
     }
 
     fn library(&self, folder: &Path) -> Result<Folder, Failure> {
@@ -109,7 +125,7 @@ impl World for Memory {
     fn read(&self, path: &Path) -> Result<Vec<u8>, Failure> {
         self.call(path)?;
         let missing = || Failure::CannotRead { path: path.to_owned(), why: "there is nothing of that name".to_owned() };
-        self.files.borrow().get(&*path.to_string_lossy()).cloned().ok_or_else(missing)
+        self.files().get(&*path.to_string_lossy()).cloned().ok_or_else(missing)
     }
 
     fn write(&self, path: &Path, bytes: &[u8]) -> Result<(), Failure> {
@@ -117,28 +133,28 @@ impl World for Memory {
         if self.has_file(path) {
             return Err(Failure::Exists { path: path.to_owned() });
         }
-        self.files.borrow_mut().insert(path.to_string_lossy().into_owned(), bytes.to_vec());
+        self.files().insert(path.to_string_lossy().into_owned(), bytes.to_vec());
         Ok(())
     }
 
     fn replace(&self, path: &Path, bytes: &[u8]) -> Result<(), Failure> {
         self.call(path)?;
-        self.files.borrow_mut().insert(path.to_string_lossy().into_owned(), bytes.to_vec());
+        self.files().insert(path.to_string_lossy().into_owned(), bytes.to_vec());
         Ok(())
     }
 
     fn aside(&self, target: &Path) -> Result<PathBuf, Failure> {
         self.call(target)?;
         let aside = PathBuf::from(text(target) + ".aside");
-        self.files.borrow_mut().insert(text(&aside) + "/", Vec::new());
+        self.files().insert(text(&aside) + "/", Vec::new());
         Ok(aside)
     }
 
     fn carry(&self, from: &Path, to: &Path) -> Result<(), Failure> {
         self.call(to)?;
-        let bytes = self.files.borrow().get(&*from.to_string_lossy()).cloned();
+        let bytes = self.files().get(&*from.to_string_lossy()).cloned();
         let missing = || Failure::CannotRead { path: from.to_owned(), why: "there is nothing of that name".to_owned() };
-        self.files.borrow_mut().insert(to.to_string_lossy().into_owned(), bytes.ok_or_else(missing)?);
+        self.files().insert(to.to_string_lossy().into_owned(), bytes.ok_or_else(missing)?);
         Ok(())
     }
 

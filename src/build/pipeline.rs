@@ -6,12 +6,13 @@
 //!
 //! Each stage takes what the one before it made. Only the first and the last touch the outside, through a [`World`].
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 use std::path::Path;
 
 use jiff::civil::Date;
 
-use crate::analyse::{self, Verdict, gate};
+use crate::analyse::gate;
+use crate::analyse::{self, Verdict};
 use crate::build::failure::Failure;
 use crate::build::publish::{self, Site, Written};
 use crate::build::world::World;
@@ -21,7 +22,8 @@ use crate::finding::Finding;
 use crate::flow::coverage::Coverage;
 use crate::read;
 use crate::render;
-use crate::text::folder::{Entry, Folder};
+use crate::render::drawings::Drawings;
+use crate::text::folder::Folder;
 use crate::text::id::Id;
 
 /// Reads a library and runs every rule over it.
@@ -45,20 +47,34 @@ pub enum Published {
     Refused(Verdict),
 }
 
-/// Verifies a library and, if nothing that would be published has an error, writes its site to `target`.
+/// What a long build is at.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Stage {
+    Reading,
+    Judging,
+    /// Setting pages.
+    Setting,
+    Writing,
+}
+
+/// Verifies a library and, if nothing that would be published has an error, writes its site to `target`. `at` hears of each stage as it begins.
 ///
 /// # Errors
 /// The library cannot be read, there is nothing to publish, or the site cannot be written; then the target is as it was.
-pub fn publish(world: &dyn World, library: &Path, target: &Path, unreleased: bool) -> Result<Published, Failure> {
+pub fn publish(world: &dyn World, library: &Path, target: &Path, unreleased: bool, at: &dyn Fn(Stage)) -> Result<Published, Failure> {
+    at(Stage::Reading);
     let folder = world.library(library)?;
+    at(Stage::Judging);
     let verdict = judge(&folder, world.today());
     let Ok(cleared) = gate::clear(&verdict, unreleased) else { return Ok(Published::Refused(verdict)) };
     if cleared.library().procedures.is_empty() {
         return Err(Failure::NothingReleased);
     }
+    at(Stage::Setting);
     let coverage = analyse::coverage::coverage(&verdict);
     let review = reviewed(&verdict, &coverage, world.today(), unreleased);
-    let files = render::site(&cleared, &review, pictures(folder));
+    let files = render::site(&cleared, &review, folder.files_below("pictures"), &Drawings::default());
+    at(Stage::Writing);
     let written = publish::publish(world, library, target, Site { files, unreleased, review: false })?;
     Ok(Published::Written(verdict, written))
 }
@@ -102,15 +118,6 @@ pub fn reviewed<'a>(verdict: &'a Verdict, coverage: &'a [Coverage], today: Date,
     let report =
         Report { library: &verdict.library, findings: judged.findings, not_analysed: judged.not_analysed, procedures: procedures.len() };
     Review::new(report, |id| procedures.contains(id), coverage, today, unreleased)
-}
-
-/// The bytes of the library's pictures, by path.
-fn pictures(folder: Folder) -> BTreeMap<String, Vec<u8>> {
-    let picture = |(path, entry)| match entry {
-        Entry::File(bytes) => Some((path, bytes)),
-        _ => None,
-    };
-    folder.entries.into_iter().filter(|(path, _)| path.starts_with("pictures/")).filter_map(picture).collect()
 }
 
 /// The part of a verdict that publishing is about: what would be published, all that it carries out, and the library itself.

@@ -3,6 +3,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
+use rayon::prelude::{IntoParallelRefIterator, ParallelIterator};
+
 use crate::build::failure::Failure;
 use crate::build::manifest::{self, Manifest};
 use crate::build::world::{TOP_FOLDERS, World};
@@ -18,7 +20,10 @@ pub struct Site {
 /// What was done.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Written {
+    /// Files of the site, its list among them.
     pub files: usize,
+    /// Those of them that were not there before in the same bytes. With none, and nothing gone, the target was not touched.
+    pub written: usize,
     /// Files that others put into the target and that are still there.
     pub carried: usize,
     /// Files of the site before that somebody had changed by hand; they are as published again, or gone.
@@ -34,19 +39,21 @@ pub fn publish(world: &dyn World, library: &Path, target: &Path, site: Site) -> 
     apart(&world.resolve(library)?, &place, target)?;
     let old = Old::read(world, &place, target, site.review)?;
     old.clears(&site, target)?;
+    let list = Manifest::of(&site.files, site.unreleased).with_review(site.review);
+    let files = site.files.len() + 1;
+    let carried = old.foreign.iter().filter(|path| !path.ends_with('/')).count();
+    if old.holds(&list) {
+        return Ok(Written { files, carried, ..Written::default() });
+    }
+    let kept: BTreeSet<&String> = site.files.keys().filter(|path| old.has(path, &list)).collect();
     let aside = world.aside(&place)?;
-    let done = fill(world, &aside, &place, &site, &old.foreign).and_then(|()| world.swap(&aside, &place));
+    let done = fill(world, &aside, &place, &site, &list, &kept, &old.foreign).and_then(|()| world.swap(&aside, &place));
     if let Err(failure) = done {
         // What cannot be cleared away is our own half-written folder, beside the target.
         let _ = world.remove(&aside);
         return Err(failure);
     }
-    Ok(Written {
-        files: site.files.len() + 1,
-        carried: old.foreign.iter().filter(|path| !path.ends_with('/')).count(),
-        changed: old.changed.clone(),
-        left_over: clear_away(world, &aside, &old),
-    })
+    Ok(Written { files, written: files - kept.len(), carried, changed: old.changed.clone(), left_over: clear_away(world, &aside, &old) })
 }
 
 /// A target that holds the library would move it; one inside its folders would be read as part of it.
@@ -62,6 +69,9 @@ struct Old {
     /// What is not ours.
     foreign: BTreeSet<String>,
     changed: Vec<String>,
+    /// Ours, as they were published.
+    files: BTreeMap<String, String>,
+    list: Option<Manifest>,
 }
 
 impl Old {
@@ -69,7 +79,7 @@ impl Old {
         let listing = world.listing(place)?;
         let found = listing.clone().unwrap_or_default();
         if found.is_empty() {
-            return Ok(Self { listing, foreign: found, changed: Vec::new() });
+            return Ok(Self { listing, foreign: found, changed: Vec::new(), files: BTreeMap::new(), list: None });
         }
         let not_ours = || Failure::NotASite { target: target.to_owned() };
         if !found.contains(manifest::NAME) {
@@ -79,14 +89,24 @@ impl Old {
         if list.review != review {
             return Err(Failure::AnotherKind { target: target.to_owned(), review: list.review });
         }
-        let mut changed = Vec::new();
-        for (path, digest) in list.files.iter().filter(|(path, _)| found.contains(*path)) {
-            if manifest::digest(&world.read(&place.join(path))?) != *digest {
-                changed.push(path.clone());
-            }
-        }
+        let there: Vec<(&String, &String)> = list.files.iter().filter(|(path, _)| found.contains(*path)).collect();
+        let same = there.par_iter().map(|(path, digest)| Ok(manifest::digest(&world.read(&place.join(path))?) == **digest));
+        let same = same.collect::<Result<Vec<bool>, Failure>>()?;
+        let as_published = |wanted: bool| there.iter().zip(&same).filter(move |(_, same)| **same == wanted).map(|(file, _)| *file);
+        let changed = as_published(false).map(|(path, _)| path.clone()).collect();
+        let files = as_published(true).map(|(path, digest)| (path.clone(), digest.clone())).collect();
         let ours = |path: &String| path == manifest::NAME || list.files.contains_key(path);
-        Ok(Self { listing, foreign: found.into_iter().filter(|path| !ours(path)).collect(), changed })
+        Ok(Self { listing, foreign: found.into_iter().filter(|path| !ours(path)).collect(), changed, files, list: Some(list) })
+    }
+
+    /// Whether a file of the new site is there already, in the same bytes.
+    fn has(&self, path: &str, list: &Manifest) -> bool {
+        self.files.get(path).is_some_and(|digest| list.files.get(path) == Some(digest))
+    }
+
+    /// Whether the whole new site is there already, and nothing else of ours.
+    fn holds(&self, list: &Manifest) -> bool {
+        self.list.as_ref() == Some(list) && self.files == list.files
     }
 
     /// No page may take the place of something that is not ours.
@@ -98,14 +118,24 @@ impl Old {
     }
 }
 
-fn fill(world: &dyn World, aside: &Path, place: &Path, site: &Site, foreign: &BTreeSet<String>) -> Result<(), Failure> {
-    for (path, bytes) in &site.files {
-        world.write(&aside.join(path), bytes)?;
-    }
+/// Files that are the same as before are carried over as they are, with their times.
+fn fill(
+    world: &dyn World,
+    aside: &Path,
+    place: &Path,
+    site: &Site,
+    list: &Manifest,
+    kept: &BTreeSet<&String>,
+    foreign: &BTreeSet<String>,
+) -> Result<(), Failure> {
+    let put = |(path, bytes): (&String, &Vec<u8>)| {
+        if kept.contains(path) { world.carry(&place.join(path), &aside.join(path)) } else { world.write(&aside.join(path), bytes) }
+    };
+    site.files.par_iter().map(put).collect::<Result<(), Failure>>()?;
     for path in foreign {
         world.carry(&place.join(path), &aside.join(path))?;
     }
-    world.write(&aside.join(manifest::NAME), &Manifest::of(&site.files, site.unreleased).with_review(site.review).to_bytes())
+    world.write(&aside.join(manifest::NAME), &list.to_bytes())
 }
 
 /// Removes the site before, which now lies where the new one was written. If somebody put something into it meanwhile it stays.

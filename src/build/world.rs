@@ -18,7 +18,8 @@ pub fn is_hidden(name: &str) -> bool {
     name.starts_with('.')
 }
 
-pub trait World {
+/// Files are written by several threads at once.
+pub trait World: Sync {
     /// The day that dates are compared with.
     fn today(&self) -> Date;
 

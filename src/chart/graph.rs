@@ -1,7 +1,8 @@
 //! What is to be drawn: boxes with sizes and the lines between them. Units are CSS pixels.
 
-/// A box. The line in meets it at the top and the line out leaves at the bottom, both on its axis.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+/// A box. The line in meets it at the top and the line out leaves at the bottom, both on its axis; lines back up leave and enter at the middle
+/// of a side, where the symbol's outline must meet the edge of the box: always at the left, at the right if both extents are the same.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Node {
     /// Extent from the axis to the left edge.
     pub left: i32,
@@ -19,17 +20,22 @@ impl Node {
     pub fn plain(width: i32, height: i32) -> Self {
         Self { left: width / 2, right: width - width / 2, height, inlet: 0, outlet: 0 }
     }
+
+    /// Whether a line may meet it at the middle of its right edge: what reaches further to the right than to the left has signs or words there.
+    pub fn is_open_at_right(&self) -> bool {
+        self.right - self.left <= 1
+    }
 }
 
 /// Width and height of a label.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Size {
     pub width: i32,
     pub height: i32,
 }
 
 /// A line from one box to another, or back to the same.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Edge {
     pub from: usize,
     pub to: usize,
@@ -39,7 +45,7 @@ pub struct Edge {
 }
 
 /// Boxes in the author's order, lines in the author's order, and the box where reading begins.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Hash)]
 pub struct Graph {
     pub nodes: Vec<Node>,
     /// Both ends of every edge are indices into `nodes`.

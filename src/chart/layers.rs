@@ -5,6 +5,10 @@ use std::collections::BTreeMap;
 use crate::chart::graph::Graph;
 use crate::chart::simplex::{self, Arc};
 
+/// Nodes that the simplex may visit, in all and for each of its own.
+const WORK: usize = 500_000;
+const WORK_EACH: usize = 100;
+
 /// Rows from 0 at the top. `back` says for each edge whether it goes back up.
 pub fn rows(graph: &Graph, back: &[bool]) -> Vec<usize> {
     let count = graph.nodes.len();
@@ -18,7 +22,7 @@ pub fn rows(graph: &Graph, back: &[bool]) -> Vec<usize> {
     let mut arcs: Vec<Arc> =
         weights.into_iter().map(|((tail, head), weight)| Arc { tail: tail + 1, head: head + 1, weight, min: 1 }).collect();
     arcs.extend((0..count).filter(|node| !entered[*node]).map(|node| Arc { tail: 0, head: node + 1, weight: 0, min: 1 }));
-    let ranks = simplex::ranks(count + 1, &arcs, None, 20 * (count + 1));
+    let ranks = simplex::ranks(count + 1, &arcs, None, WORK + WORK_EACH * count);
     let own = ranks.get(1..).unwrap_or(&[]);
     let top = own.iter().min().copied().unwrap_or(0);
     own.iter().map(|rank| usize::try_from(rank - top).unwrap_or(0)).collect()

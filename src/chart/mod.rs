@@ -2,7 +2,8 @@
 //! places ([`drawing::Drawing`]), the same to the last unit on every machine: whole numbers, no hashing, no clock.
 //!
 //! The way of Sugiyama, Tagawa and Toda (1981), made for flowcharts: [`cycles`] finds the lines that go back up, [`layers`] gives each step
-//! its row, [`weave`] threads every line through the rows between, [`order`] sorts each row, [`place`] finds the columns, [`channel`] the
+//! its row, [`weave`] threads every line through the rows between, [`order`] sorts each row, [`sides`] says where lines back up meet
+//! their boxes, [`place`] finds the columns, [`channel`] the
 //! tracks between two rows, and [`route`] puts the lines together. [`text`] says how big the words are, for whoever makes the graph.
 
 pub mod graph;
@@ -16,8 +17,10 @@ pub mod weave;
 pub mod order;
 
 pub mod align;
-pub mod ease;
+pub mod blocks;
 pub mod place;
+pub mod relax;
+pub mod sides;
 pub mod space;
 
 pub mod channel;
@@ -33,7 +36,8 @@ pub fn draw(graph: &Graph) -> Drawing {
     let back = cycles::back_edges(graph.nodes.len(), &edges, graph.start);
     let rows = layers::rows(graph, &back);
     let mut fabric = weave::weave(graph, &back, &rows);
-    let crossings = order::order(&mut fabric);
+    let (sides, crossings) = order::order(graph, &mut fabric);
+    sides::widen(&mut fabric, &sides);
     let columns = place::columns(&fabric);
-    route::route(graph, &fabric, &columns, crossings)
+    route::route(graph, &fabric, &sides, &columns, crossings)
 }

@@ -1,47 +1,116 @@
-//! The order of each row, for few crossings: barycentre and median sweeps (Sugiyama, Tagawa, Toda 1981; Eades, Wormald 1994), then exchange
-//! of neighbours, from several beginnings; the best is kept. Crossings are counted with an accumulator tree (Barth, Junger, Mutzel 2002).
+//! The order of each row, for few crossings: sweeps from several beginnings, then annealing from the best of them.
 
+pub mod anneal;
+pub mod near;
+pub mod rows;
+pub mod settle;
+pub mod sweep;
+
+use crate::chart::align;
+use crate::chart::blocks::Blocks;
+use crate::chart::graph::Graph;
+use crate::chart::order::anneal::Dice;
+use crate::chart::order::near::Near;
+use crate::chart::order::rows::Rows;
+use crate::chart::sides::{self, Sides};
 use crate::chart::weave::Fabric;
 
-const BEGINNINGS: usize = 6;
-/// Over so many cells only the first two are tried.
-const MANY: usize = 4_000;
+/// Beginnings that are swept, sweeps of one, and sweeps without a gain before it is given up.
+const BEGINNINGS: usize = 2;
 const SWEEPS: usize = 24;
-/// Sweeps without a gain before a beginning is given up.
 const PATIENCE: usize = 6;
+/// Links that are swept in all, and the fewest sweeps.
+const SWEPT: usize = 60_000;
+const FEW_SWEEPS: usize = 4;
+/// How often neighbours are tried in all while annealing, and in how many rounds at most. Short rounds find less, one long one may end badly.
+const TRIES: usize = 900_000;
+const ROUNDS: usize = 4;
+/// The most and the least passes of a round.
+const PASSES: usize = 1_000;
+const FEWEST: usize = 12;
+/// How often in a round the sides of lines back up are chosen anew.
+const PARTS: usize = 12;
+/// How often what costs no crossings is put right, and over so many cells once.
+const SETTLINGS: usize = 3;
+const MANY: usize = 5_000;
 
-/// Sorts the rows of a fabric and gives the number of crossings between rows.
-pub fn order(fabric: &mut Fabric) -> u64 {
-    let near = Near::new(fabric);
-    let mut best: Option<(u64, Vec<Vec<usize>>)> = None;
-    let beginnings = if fabric.cells.len() > MANY { 2 } else { BEGINNINGS };
-    for beginning in 0..beginnings {
-        let mut rows = Rows::begin(fabric, &near, beginning);
-        let mut idle = 0;
-        let mut own_best = u64::MAX;
-        for sweep in 0..SWEEPS {
-            let crossings = rows.crossings();
-            if best.as_ref().is_none_or(|(least, _)| crossings < *least) {
-                best = Some((crossings, rows.rows.clone()));
-            }
-            idle = if crossings < own_best { 0 } else { idle + 1 };
-            own_best = own_best.min(crossings);
-            if crossings == 0 || idle > PATIENCE {
-                break;
-            }
-            rows.sweep(sweep);
-            rows.exchange();
+/// Sorts the rows of a fabric; gives the sides of the lines back up, and the number of crossings between rows.
+pub fn order(graph: &Graph, fabric: &mut Fabric) -> (Vec<Sides>, u64) {
+    let near = Near::new(fabric, &[]);
+    if let Some(rows) = swept(fabric, &near) {
+        rows.put(fabric);
+    }
+    let pairs: usize = fabric.rows.iter().map(|row| row.len().saturating_sub(1)).sum();
+    let passes = TRIES / pairs.max(1);
+    let mut crossings = counted(graph, fabric);
+    for round in 0..(passes / PASSES).clamp(1, ROUNDS) {
+        if crossings == 0 {
+            break;
         }
-        if best.as_ref().is_some_and(|(least, _)| *least == 0) {
+        let before = fabric.rows.clone();
+        annealed(graph, fabric, passes.clamp(FEWEST, PASSES), Dice(round as u64));
+        let found = counted(graph, fabric);
+        if found < crossings {
+            crossings = found;
+        } else {
+            fabric.rows = before;
+        }
+    }
+    let sides = sides::choose(graph, fabric);
+    let near = Near::new(fabric, &sides);
+    let settlings = if fabric.cells.len() > MANY { 1 } else { SETTLINGS };
+    for _ in 0..settlings {
+        let blocks = Blocks::new(fabric);
+        let columns = align::columns(fabric, &blocks);
+        let columns: Vec<i64> = blocks.of.iter().map(|block| columns[*block]).collect();
+        if !settle::settle(fabric, &near, &columns) {
             break;
         }
     }
-    let Some((_, rows)) = best else { return 0 };
-    let mut rows = Rows::of(rows, &near);
-    rows.sift();
-    let crossings = rows.crossings();
-    fabric.rows = rows.rows;
-    crossings
+    let crossings = Rows::of(fabric, &near).crossings();
+    (sides, crossings)
+}
+
+/// Crossings if every line back up takes the better sides.
+fn counted(graph: &Graph, fabric: &Fabric) -> u64 {
+    Rows::of(fabric, &Near::new(fabric, &sides::choose(graph, fabric))).crossings()
+}
+
+/// One annealing; the sides follow the order.
+fn annealed(graph: &Graph, fabric: &mut Fabric, passes: usize, mut dice: Dice) {
+    for part in 0..PARTS {
+        let near = Near::new(fabric, &sides::choose(graph, fabric));
+        let mut rows = Rows::of(fabric, &near);
+        anneal::anneal(&mut rows, passes * part / PARTS..passes * (part + 1) / PARTS, passes, &mut dice);
+        rows.put(fabric);
+    }
+}
+
+/// The best of the sweeps.
+fn swept<'a>(fabric: &Fabric, near: &'a Near) -> Option<Rows<'a>> {
+    let mut best: Option<(u64, Rows)> = None;
+    for beginning in 0..BEGINNINGS {
+        let mut rows = sweep::begin(fabric, near, beginning);
+        let mut idle = 0;
+        let mut least = u64::MAX;
+        for number in 0..(SWEPT / fabric.links.len().max(1)).clamp(FEW_SWEEPS, SWEEPS) {
+            let crossings = rows.crossings();
+            if best.as_ref().is_none_or(|(least, _)| crossings < *least) {
+                best = Some((crossings, rows.clone()));
+            }
+            idle = if crossings < least { 0 } else { idle + 1 };
+            least = least.min(crossings);
+            if crossings == 0 {
+                return Some(rows);
+            }
+            if idle > PATIENCE {
+                break;
+            }
+            sweep::sweep(&mut rows, number);
+            sweep::exchange(&mut rows, number % 4 >= 2);
+        }
+    }
+    best.map(|(_, rows)| rows)
 }
 
 /// Crossings between two rows of pairs of positions (upper, lower).
@@ -63,221 +132,4 @@ pub fn count_crossings(pairs: &mut [(usize, usize)]) -> u64 {
         }
     }
     crossings
-}
-
-/// The cells that each cell is linked to, above and below.
-struct Near {
-    above: Vec<Vec<usize>>,
-    below: Vec<Vec<usize>>,
-}
-
-impl Near {
-    fn new(fabric: &Fabric) -> Self {
-        let mut near = Self { above: vec![Vec::new(); fabric.cells.len()], below: vec![Vec::new(); fabric.cells.len()] };
-        for link in &fabric.links {
-            near.below[link.upper].push(link.lower);
-            near.above[link.lower].push(link.upper);
-        }
-        near
-    }
-}
-
-struct Rows<'a> {
-    rows: Vec<Vec<usize>>,
-    /// Where each cell stands in its row.
-    places: Vec<usize>,
-    near: &'a Near,
-}
-
-impl<'a> Rows<'a> {
-    fn of(rows: Vec<Vec<usize>>, near: &'a Near) -> Self {
-        let mut sorted = Self { rows, places: vec![0; near.above.len()], near };
-        for row in 0..sorted.rows.len() {
-            sorted.renumber(row);
-        }
-        sorted
-    }
-
-    /// Depth first from the top (even beginnings) or the bottom, later ones with the ways turned round.
-    fn begin(fabric: &Fabric, near: &'a Near, beginning: usize) -> Self {
-        let count = fabric.cells.len();
-        let (ahead, behind) = if beginning.is_multiple_of(2) { (&near.below, &near.above) } else { (&near.above, &near.below) };
-        let mut rows = vec![Vec::new(); fabric.rows.len()];
-        let mut seen = vec![false; count];
-        let mut roots: Vec<usize> = (0..count).filter(|cell| behind[*cell].is_empty()).collect();
-        if beginning % 4 >= 2 {
-            roots.reverse();
-        }
-        for root in roots {
-            if std::mem::replace(&mut seen[root], true) {
-                continue;
-            }
-            rows[fabric.cells[root].row].push(root);
-            let mut stack = vec![(root, 0)];
-            while let Some((cell, turn)) = stack.last_mut() {
-                let ways = &ahead[*cell];
-                if *turn == ways.len() {
-                    stack.pop();
-                    continue;
-                }
-                let next = ways[(*turn + beginning / 2) % ways.len()];
-                *turn += 1;
-                if !std::mem::replace(&mut seen[next], true) {
-                    rows[fabric.cells[next].row].push(next);
-                    stack.push((next, 0));
-                }
-            }
-        }
-        Self::of(rows, near)
-    }
-
-    fn renumber(&mut self, row: usize) {
-        for (place, cell) in self.rows[row].iter().enumerate() {
-            self.places[*cell] = place;
-        }
-    }
-
-    fn crossings(&self) -> u64 {
-        let mut total = 0;
-        let mut pairs = Vec::new();
-        for row in &self.rows {
-            pairs.clear();
-            for cell in row {
-                pairs.extend(self.near.below[*cell].iter().map(|below| (self.places[*cell], self.places[*below])));
-            }
-            if pairs.len() > 1 {
-                total += count_crossings(&mut pairs);
-            }
-        }
-        total
-    }
-
-    /// One pass down (even) or up, by barycentre or median in turn; cells without a neighbour there keep their place.
-    fn sweep(&mut self, number: usize) {
-        let down = number.is_multiple_of(2);
-        let median = (number / 2) % 2 == 1;
-        let count = self.rows.len();
-        for step in 0..count {
-            let row = if down { step } else { count - 1 - step };
-            let mut keys = Vec::new();
-            for (place, cell) in self.rows[row].iter().enumerate() {
-                let near = if down { &self.near.above[*cell] } else { &self.near.below[*cell] };
-                if let Some(key) = self.middle(near, median) {
-                    keys.push((key, if number % 4 < 2 { place } else { usize::MAX - place }, *cell));
-                }
-            }
-            keys.sort_unstable();
-            let moving: Vec<bool> = self.rows[row]
-                .iter()
-                .map(|cell| !(if down { &self.near.above[*cell] } else { &self.near.below[*cell] }).is_empty())
-                .collect();
-            let mut sorted = keys.into_iter().map(|(_, _, cell)| cell);
-            for (place, moves) in moving.into_iter().enumerate() {
-                if let (true, Some(cell)) = (moves, if moves { sorted.next() } else { None }) {
-                    self.rows[row][place] = cell;
-                }
-            }
-            self.renumber(row);
-        }
-    }
-
-    /// Barycentre or median of positions, in 1/5040 so that the fractions of small rows are exact.
-    fn middle(&self, near: &[usize], median: bool) -> Option<u64> {
-        let scale = 5040;
-        let mut places: Vec<u64> = near.iter().map(|cell| self.places[*cell] as u64).collect();
-        let count = places.len() as u64;
-        if count == 0 {
-            return None;
-        }
-        if !median {
-            return Some(places.iter().sum::<u64>() * scale / count);
-        }
-        places.sort_unstable();
-        let half = places.len() / 2;
-        Some(if places.len() % 2 == 1 { places[half] * scale } else { (places[half - 1] + places[half]) * scale / 2 })
-    }
-
-    /// How many crossings fewer there are with `right` before `left`.
-    fn gain(&self, left: usize, right: usize) -> i64 {
-        let mut gain = 0;
-        for near in [&self.near.above, &self.near.below] {
-            for a in &near[left] {
-                for b in &near[right] {
-                    gain += match self.places[*a].cmp(&self.places[*b]) {
-                        std::cmp::Ordering::Greater => 1,
-                        std::cmp::Ordering::Less => -1,
-                        std::cmp::Ordering::Equal => 0,
-                    };
-                }
-            }
-        }
-        gain
-    }
-
-    /// Exchanges neighbours while that helps.
-    fn exchange(&mut self) {
-        let mut pending = vec![true; self.rows.len()];
-        while pending.contains(&true) {
-            for row in 0..pending.len() {
-                if std::mem::take(&mut pending[row]) && self.exchange_in(row) {
-                    let last = pending.len() - 1;
-                    pending[row.saturating_sub(1)..=(row + 1).min(last)].fill(true);
-                }
-            }
-        }
-    }
-
-    fn exchange_in(&mut self, row: usize) -> bool {
-        let mut helped = false;
-        for place in 1..self.rows[row].len() {
-            let (left, right) = (self.rows[row][place - 1], self.rows[row][place]);
-            if self.gain(left, right) > 0 {
-                self.rows[row].swap(place - 1, place);
-                self.places[right] = place - 1;
-                self.places[left] = place;
-                helped = true;
-            }
-        }
-        helped
-    }
-
-    /// Moves single cells to the best place in their row (Matuszewski, Schönfeld, Molitor 1999).
-    fn sift(&mut self) {
-        for _ in 0..4 {
-            let mut helped = false;
-            for row in 0..self.rows.len() {
-                for cell in self.rows[row].clone() {
-                    helped |= self.sift_cell(row, cell);
-                }
-            }
-            if !helped {
-                break;
-            }
-        }
-    }
-
-    fn sift_cell(&mut self, row: usize, cell: usize) -> bool {
-        let here = self.places[cell];
-        let (mut best, mut target) = (0, here);
-        let mut sum = 0;
-        for place in here + 1..self.rows[row].len() {
-            sum += self.gain(cell, self.rows[row][place]);
-            if sum > best {
-                (best, target) = (sum, place);
-            }
-        }
-        sum = 0;
-        for place in (0..here).rev() {
-            sum += self.gain(self.rows[row][place], cell);
-            if sum > best {
-                (best, target) = (sum, place);
-            }
-        }
-        if best > 0 {
-            self.rows[row].remove(here);
-            self.rows[row].insert(target, cell);
-            self.renumber(row);
-        }
-        best > 0
-    }
 }

@@ -5,8 +5,9 @@ use std::collections::BTreeMap;
 
 use crate::chart::channel::{self, Net, Run};
 use crate::chart::drawing::{Drawing, Line, Point, Rect};
-use crate::chart::graph::Graph;
-use crate::chart::weave::{Fabric, Kind};
+use crate::chart::graph::{Edge, Graph};
+use crate::chart::sides::{self, EAR, Sides};
+use crate::chart::weave::{Fabric, Kind, Way};
 
 const MARGIN: i32 = 16;
 const TRACK: i32 = 12;
@@ -26,14 +27,16 @@ enum Meeting {
     In(usize),
     /// They go back up to one step.
     Back(usize),
+    /// They leave one step at its side.
+    Aside(usize),
 }
 
-/// One hop of a path through one channel, given by the row above it.
+/// One hop of a path through one channel, given by the row above it: from a column to a column.
 struct Hop {
     channel: usize,
     meeting: Meeting,
-    from: (usize, Side),
-    to: (usize, Side),
+    from: (i32, Side),
+    to: (i32, Side),
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -43,22 +46,25 @@ enum Side {
 }
 
 /// Lays out rows and lines. `columns` holds the axis of each cell, `crossings` is passed on.
-pub fn route(graph: &Graph, fabric: &Fabric, columns: &[i32], crossings: u64) -> Drawing {
+pub fn route(graph: &Graph, fabric: &Fabric, sides: &[Sides], columns: &[i32], crossings: u64) -> Drawing {
     let left = fabric.cells.iter().zip(columns).map(|(cell, x)| x - cell.left).min().unwrap_or(0);
-    let hops: Vec<Vec<Hop>> = (0..graph.edges.len()).map(|edge| hops(graph, fabric, edge)).collect();
     let columns: Vec<i32> = columns.iter().map(|x| x - left + MARGIN).collect();
-    let channels = Channels::new(fabric, &columns, &hops);
+    let ways = Ways { graph, fabric, sides, columns: &columns };
+    let hops: Vec<Vec<Hop>> = (0..graph.edges.len()).map(|edge| ways.hops(edge)).collect();
+    let channels = Channels::new(fabric, &hops);
     let levels = Levels::new(fabric, &channels);
     let mut drawing = Drawing { crossings, ..Drawing::default() };
     for cell in 0..graph.nodes.len() {
-        drawing.boxes.push(levels.area(fabric, &columns, cell));
+        let node = &graph.nodes[cell];
+        let area = levels.area(fabric, &columns, cell);
+        drawing.boxes.push(Rect { x: columns[cell] - node.left, width: node.left + node.right, ..area });
         drawing.axes.push(columns[cell]);
     }
     for (edge, hops) in hops.iter().enumerate() {
         let path = &fabric.paths[edge];
         let label = path.get(1).filter(|cell| fabric.cells[**cell].kind == Kind::Own(edge) && graph.edges[edge].label.is_some());
         let label = label.map(|cell| levels.area(fabric, &columns, *cell));
-        let points = channels.points(graph, &levels, &columns, hops, &drawing.boxes, &graph.edges[edge]);
+        let points = tidy(ways.points(edge, &drawing.boxes, channels.points(&levels, hops)));
         drawing.lines.push(Line { points, label });
     }
     let corners = drawing.lines.iter().flat_map(|line| &line.points);
@@ -86,28 +92,99 @@ impl Drawing {
     }
 }
 
-fn hops(graph: &Graph, fabric: &Fabric, edge: usize) -> Vec<Hop> {
-    let path = &fabric.paths[edge];
-    let target = graph.edges[edge].to;
-    let mut hops = Vec::with_capacity(path.len());
-    for (step, pair) in path.windows(2).enumerate() {
-        let (here, next) = (pair[0], pair[1]);
-        let (upper, lower) = (fabric.cells[here].row, fabric.cells[next].row);
-        let last = step + 2 == path.len();
-        let meeting = match (fabric.cells[here].kind, fabric.cells[next].kind) {
-            (Kind::Step(from), Kind::Own(_)) => Meeting::Out(from),
-            (_, Kind::Lane(to)) => Meeting::Back(to),
-            (_, Kind::Step(_) | Kind::Thread(_) | Kind::Own(_)) => Meeting::In(target),
-        };
-        // Two cells of one row: under it on the way to a lane, over it on the way into the target.
-        hops.push(match upper.cmp(&lower) {
-            std::cmp::Ordering::Less => Hop { channel: upper, meeting, from: (here, Side::Top), to: (next, Side::Bottom) },
-            std::cmp::Ordering::Greater => Hop { channel: lower, meeting, from: (here, Side::Bottom), to: (next, Side::Top) },
-            std::cmp::Ordering::Equal if last => Hop { channel: upper - 1, meeting, from: (here, Side::Bottom), to: (next, Side::Bottom) },
-            std::cmp::Ordering::Equal => Hop { channel: upper, meeting, from: (here, Side::Top), to: (next, Side::Top) },
-        });
+/// Where the lines run, by columns.
+struct Ways<'a> {
+    graph: &'a Graph,
+    fabric: &'a Fabric,
+    sides: &'a [Sides],
+    columns: &'a [i32],
+}
+
+impl Ways<'_> {
+    fn hops(&self, edge: usize) -> Vec<Hop> {
+        let path = &self.fabric.paths[edge];
+        (1..path.len())
+            .map(|step| {
+                let (channel, from) = self.exit(edge, step - 1);
+                Hop { channel, meeting: self.meeting(edge, step), from, to: self.entry(edge, step) }
+            })
+            .collect()
     }
-    hops
+
+    fn meeting(&self, edge: usize, step: usize) -> Meeting {
+        let path = &self.fabric.paths[edge];
+        let ends = &self.graph.edges[edge];
+        let to_own = matches!(self.fabric.cells[path[step]].kind, Kind::Own(_));
+        match self.fabric.ways[edge] {
+            Way::Down | Way::Turn if to_own => Meeting::Out(ends.from),
+            Way::Down => Meeting::In(ends.to),
+            Way::Up if to_own => Meeting::Aside(ends.from),
+            Way::Up | Way::Turn => Meeting::Back(ends.to),
+        }
+    }
+
+    /// Whether an edge runs upwards past a cell of its path.
+    fn rises(&self, edge: usize, step: usize) -> bool {
+        match self.fabric.ways[edge] {
+            Way::Down => false,
+            Way::Up => true,
+            Way::Turn => step > 0 && !matches!(self.fabric.cells[self.fabric.paths[edge][step]].kind, Kind::Own(_)),
+        }
+    }
+
+    /// The channel that an edge comes into from a cell of its path, and where.
+    fn exit(&self, edge: usize, step: usize) -> (usize, (i32, Side)) {
+        let cell = self.fabric.paths[edge][step];
+        let row = self.fabric.cells[cell].row;
+        match (self.rises(edge, step), step) {
+            (true, 0) => (row - 1, (self.ear(cell, self.sides[cell].leave), Side::Bottom)),
+            (true, _) => (row - 1, (self.columns[cell], Side::Bottom)),
+            (false, _) => (row, (self.columns[cell], Side::Top)),
+        }
+    }
+
+    /// Where an edge goes out of a channel to a cell of its path.
+    fn entry(&self, edge: usize, step: usize) -> (i32, Side) {
+        let path = &self.fabric.paths[edge];
+        let cell = path[step];
+        match (self.rises(edge, step), step + 1 == path.len()) {
+            (true, true) => (self.ear(cell, self.sides[cell].enter), Side::Top),
+            (true, false) => (self.columns[cell], Side::Top),
+            (false, _) => (self.columns[cell], Side::Bottom),
+        }
+    }
+
+    /// The column beside a step.
+    fn ear(&self, step: usize, side: Option<sides::Side>) -> i32 {
+        let node = &self.graph.nodes[step];
+        self.columns[step] + if side == Some(sides::Side::Left) { -node.left - EAR } else { node.right + EAR }
+    }
+
+    /// The corners of an edge, with its beginning and its end at the outlines of its boxes.
+    fn points(&self, edge: usize, boxes: &[Rect], between: Vec<Point>) -> Vec<Point> {
+        let Edge { from, to, .. } = self.graph.edges[edge];
+        let way = self.fabric.ways[edge];
+        let mut points = match way {
+            Way::Up => self.aside(from, self.sides[from].leave, boxes),
+            Way::Down | Way::Turn => {
+                vec![Point { x: self.columns[from], y: boxes[from].y + boxes[from].height - self.graph.nodes[from].outlet }]
+            }
+        };
+        points.extend(between);
+        match way {
+            Way::Up | Way::Turn => points.extend(self.aside(to, self.sides[to].enter, boxes).into_iter().rev()),
+            Way::Down => points.push(Point { x: self.columns[to], y: boxes[to].y + self.graph.nodes[to].inlet }),
+        }
+        points
+    }
+
+    /// From the middle of a side to the column beside it.
+    fn aside(&self, step: usize, side: Option<sides::Side>, boxes: &[Rect]) -> Vec<Point> {
+        let node = &self.graph.nodes[step];
+        let y = boxes[step].y + boxes[step].height / 2;
+        let x = self.columns[step] + if side == Some(sides::Side::Left) { -node.left } else { node.right };
+        vec![Point { x, y }, Point { x: self.ear(step, side), y }]
+    }
 }
 
 /// The nets of all channels, with their runs.
@@ -117,14 +194,14 @@ struct Channels {
 }
 
 impl Channels {
-    fn new(fabric: &Fabric, columns: &[i32], hops: &[Vec<Hop>]) -> Self {
+    fn new(fabric: &Fabric, hops: &[Vec<Hop>]) -> Self {
         let mut ends: Vec<BTreeMap<Meeting, Net>> = vec![BTreeMap::new(); fabric.rows.len()];
         for hop in hops.iter().flatten() {
             let net = ends[hop.channel].entry(hop.meeting).or_default();
-            for (cell, side) in [hop.from, hop.to] {
+            for (column, side) in [hop.from, hop.to] {
                 let list = if side == Side::Top { &mut net.tops } else { &mut net.bottoms };
-                if !list.contains(&columns[cell]) {
-                    list.push(columns[cell]);
+                if !list.contains(&column) {
+                    list.push(column);
                 }
             }
         }
@@ -138,20 +215,11 @@ impl Channels {
         channels
     }
 
-    fn points(
-        &self,
-        graph: &Graph,
-        levels: &Levels,
-        columns: &[i32],
-        hops: &[Hop],
-        boxes: &[Rect],
-        edge: &crate::chart::graph::Edge,
-    ) -> Vec<Point> {
-        let (from, to) = (edge.from, edge.to);
-        let bottom = boxes[from].y + boxes[from].height - graph.nodes[from].outlet;
-        let mut points = vec![Point { x: columns[from], y: bottom }];
+    /// The corners along hops.
+    fn points(&self, levels: &Levels, hops: &[Hop]) -> Vec<Point> {
+        let mut points = Vec::new();
         for hop in hops {
-            let (a, b) = (columns[hop.from.0], columns[hop.to.0]);
+            let (a, b) = (hop.from.0, hop.to.0);
             let first = levels.channels[hop.channel];
             let level = |track: usize| first + TRACK * i32::try_from(track).unwrap_or(0);
             let mut along = |y: i32, a: i32, b: i32| points.extend([Point { x: a, y }, Point { x: b, y }]);
@@ -172,8 +240,7 @@ impl Channels {
                 },
             }
         }
-        points.push(Point { x: columns[to], y: boxes[to].y + graph.nodes[to].inlet });
-        tidy(points)
+        points
     }
 }
 

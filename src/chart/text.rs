@@ -2,7 +2,7 @@
 //! whatever sans-serif face the reader's machine has.
 
 /// Advance widths of ` ` to `~` in thousandths of an em. Of the wide common sans-serif faces the wider each time, noted from memory and
-/// rounded up; a narrower face only leaves more air.
+/// rounded up; a narrower face only leaves more air. `tests/browser/chart.test.mjs` measures real faces against what is laid out by them.
 const WIDTHS: [i32; 95] = [
     352, 402, 460, 838, 637, 1077, 780, 275, 454, 454, 637, 838, 364, 454, 364, 454, // space to /
     637, 637, 637, 637, 637, 637, 637, 637, 637, 637, 454, 454, 838, 838, 838, 546, // 0 to ?
@@ -32,7 +32,15 @@ fn advance(character: char) -> i32 {
 
 /// Width of a text on one line, in pixels, rounded up.
 pub fn width(text: &str, size: i32) -> i32 {
-    let sum: i64 = text.chars().map(|character| i64::from(advance(character))).sum();
+    pixels(advances(text), size)
+}
+
+/// Advance width of a text in thousandths of an em.
+fn advances(text: &str) -> i64 {
+    text.chars().map(|character| i64::from(advance(character))).sum()
+}
+
+fn pixels(sum: i64, size: i32) -> i32 {
     i32::try_from((sum * i64::from(size) + 999) / 1000).unwrap_or(i32::MAX)
 }
 
@@ -41,19 +49,24 @@ pub fn width(text: &str, size: i32) -> i32 {
 pub fn wrap(text: &str, size: i32, room: impl Fn(usize) -> i32) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     let mut line = String::new();
-    for (word, glued) in text.split_whitespace().flat_map(pieces) {
-        let mut word = word.to_owned();
+    // Of the line so far.
+    let mut sum = 0;
+    for (mut word, glued) in text.split_whitespace().flat_map(pieces) {
         loop {
-            let joined = if line.is_empty() || glued { format!("{line}{word}") } else { format!("{line} {word}") };
-            if width(&joined, size) <= room(lines.len()) {
-                line = joined;
+            let space = if line.is_empty() || glued { "" } else { " " };
+            let joined = sum + advances(space) + advances(word);
+            if pixels(joined, size) <= room(lines.len()) {
+                line.push_str(space);
+                line.push_str(word);
+                sum = joined;
                 break;
             }
+            sum = 0;
             if !line.is_empty() {
                 lines.push(std::mem::take(&mut line));
                 continue;
             }
-            let (head, tail) = split(&word, size, room(lines.len()));
+            let (head, tail) = split(word, size, room(lines.len()));
             lines.push(head);
             if tail.is_empty() {
                 break;
@@ -67,6 +80,47 @@ pub fn wrap(text: &str, size: i32, room: impl Fn(usize) -> i32) -> Vec<String> {
     lines
 }
 
+/// As [`wrap`], in no more lines, but filled evenly: no word alone on the last line or the first. Of all ways to break at spaces it takes the one with the
+/// least sum of squares of what is left free (Knuth and Plass 1981, without hyphens). A text whose words had to be broken stays as [`wrap`] has it.
+pub fn wrap_evenly(text: &str, size: i32, room: impl Fn(usize) -> i32) -> Vec<String> {
+    let lines = wrap(text, size, &room);
+    let words: Vec<&str> = text.split_whitespace().collect();
+    if lines.len() < 2 || lines.join(" ") != words.join(" ") {
+        return lines;
+    }
+    let mut ends = vec![0];
+    for word in &words {
+        ends.push(ends.last().copied().unwrap_or(0) + advances(word) + advances(" "));
+    }
+    // Of the words before `from`, on the lines so far: the least sum, and where the last of these lines begins.
+    let mut best: Vec<Vec<Option<(i64, usize)>>> = vec![vec![None; words.len() + 1]; lines.len() + 1];
+    best[0][0] = Some((0, 0));
+    for line in 0..lines.len() {
+        for from in line..words.len() {
+            let Some((sum, _)) = best[line][from] else { continue };
+            for to in from + 1..=words.len() {
+                let free = i64::from(room(line)) - i64::from(pixels(ends[to] - ends[from] - advances(" "), size));
+                if free < 0 {
+                    break;
+                }
+                let sum = sum + free * free;
+                if best[line + 1][to].is_none_or(|(least, _)| sum < least) {
+                    best[line + 1][to] = Some((sum, from));
+                }
+            }
+        }
+    }
+    let mut even = Vec::new();
+    let mut to = words.len();
+    for line in (1..=lines.len()).rev() {
+        let Some((_, from)) = best[line][to] else { return lines };
+        even.push(words[from..to].join(" "));
+        to = from;
+    }
+    even.reverse();
+    even
+}
+
 /// A word in the pieces that its hyphens between letters make; all but the first are glued to the one before.
 fn pieces(word: &str) -> impl Iterator<Item = (&str, bool)> {
     let mut start = 0;
@@ -77,26 +131,23 @@ fn pieces(word: &str) -> impl Iterator<Item = (&str, bool)> {
     })
 }
 
-/// As much of a word as fits, at least one character.
-fn split(word: &str, size: i32, room: i32) -> (String, String) {
-    let mut head = String::new();
-    let mut rest = word.chars();
-    let mut tail = word;
-    while let Some(character) = rest.next() {
-        let longer = format!("{head}{character}");
-        let last = rest.as_str().is_empty();
-        let shown = if last { longer.clone() } else { hyphenated(&longer) };
-        if !head.is_empty() && width(&shown, size) > room {
-            return (hyphenated(&head), tail.to_owned());
+/// As much of a word as fits, at least one character, and what is left of it.
+fn split(word: &str, size: i32, room: i32) -> (String, &str) {
+    let mut sum = 0;
+    for (start, character) in word.char_indices() {
+        let end = start + character.len_utf8();
+        sum += i64::from(advance(character));
+        let hyphen = if end == word.len() { "" } else { hyphen_behind(&word[..end]) };
+        if start > 0 && pixels(sum + advances(hyphen), size) > room {
+            let head = &word[..start];
+            return (format!("{head}{}", hyphen_behind(head)), &word[start..]);
         }
-        head = longer;
-        tail = rest.as_str();
     }
-    (head, String::new())
+    (word.to_owned(), "")
 }
 
-fn hyphenated(head: &str) -> String {
-    if head.ends_with(char::is_alphabetic) { format!("{head}-") } else { head.to_owned() }
+fn hyphen_behind(head: &str) -> &'static str {
+    if head.ends_with(char::is_alphabetic) { "-" } else { "" }
 }
 
 #[cfg(test)]
@@ -112,6 +163,25 @@ mod tests {
             }
         }
         assert!(wrap("  \n ", 14, |_| 50).is_empty());
+    }
+
+    #[test]
+    fn lines_are_filled_evenly_and_no_more_of_them() {
+        let text = "Open the front cover while you can see the plug";
+        let (greedy, even) = (wrap(text, 14, |_| 160), wrap_evenly(text, 14, |_| 160));
+        assert_eq!(even.join(" "), text);
+        assert_eq!(even.len(), greedy.len());
+        let widest = |lines: &[String]| lines.iter().map(|line| width(line, 14)).max().unwrap_or(0);
+        assert!(widest(&even) <= 160);
+        let spread = |lines: &[String]| widest(lines) - lines.iter().map(|line| width(line, 14)).min().unwrap_or(0);
+        assert!(spread(&even) < spread(&greedy), "{even:?} {greedy:?}");
+        // Room that differs by line, as in a decision.
+        let rooms = [60, 110, 160, 110, 60];
+        let question = "Read the panel. Does it name this tray and the size?";
+        let lines = wrap_evenly(question, 14, |line| rooms.get(line).copied().unwrap_or(60));
+        assert!(lines.iter().enumerate().all(|(line, words)| width(words, 14) <= rooms[line]), "{lines:?}");
+        // A word that had to be broken stays broken.
+        assert_eq!(wrap_evenly("Wartungsdokumentation of it", 14, |_| 70), wrap("Wartungsdokumentation of it", 14, |_| 70));
     }
 
     #[test]

@@ -3,6 +3,8 @@
 mod approve;
 mod compare;
 mod create;
+mod draw;
+mod preview;
 mod publish;
 mod review;
 mod rules;
@@ -12,6 +14,7 @@ mod verify;
 mod library;
 mod options;
 mod output;
+mod progress;
 
 use std::ffi::OsString;
 
@@ -38,11 +41,13 @@ enum Command {
     Create(create::Arguments),
     Verify(verify::Arguments),
     Publish(publish::Arguments),
+    Preview(preview::Arguments),
     Approve(approve::Arguments),
     Review(review::Arguments),
     Rules(rules::Arguments),
     Schema(schema::Arguments),
     Compare(compare::Arguments),
+    Draw(draw::Arguments),
 }
 
 /// How a command ended.
@@ -105,11 +110,13 @@ fn dispatch(arguments: &Arguments, output: &Output) -> Result<Outcome, Failure> 
         Command::Create(asked) => create::run(asked, options, output),
         Command::Verify(asked) => verify::run(asked, options, output),
         Command::Publish(asked) => publish::run(asked, options, output),
+        Command::Preview(asked) => preview::run(asked, options, output),
         Command::Approve(asked) => approve::run(asked, options, output),
         Command::Review(asked) => review::run(asked, options, output),
         Command::Rules(asked) => rules::run(asked, output),
         Command::Schema(asked) => schema::run(asked, options, output),
         Command::Compare(asked) => compare::run(asked, options, output),
+        Command::Draw(asked) => draw::run(asked, options, output),
     }
 }
 

@@ -11,7 +11,7 @@ use jiff::tz::TimeZone;
 use crate::build::disk::Disk;
 use crate::build::failure::Failure;
 
-#[derive(Args)]
+#[derive(Clone, Args)]
 pub struct Options {
     /// The library's folder [default: the current folder if it holds `library.yaml`, else `content` below it]
     #[arg(long, global = true, value_name = "DIR")]

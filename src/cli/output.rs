@@ -9,6 +9,7 @@ use crate::build::failure::Failure;
 use crate::cli::options::Colour;
 use crate::emit::clean;
 
+#[derive(Clone)]
 pub struct Output {
     colour: ColorChoice,
     quiet: bool,
@@ -59,6 +60,10 @@ impl Output {
         if !self.quiet {
             say(words);
         }
+    }
+
+    pub fn is_quiet(&self) -> bool {
+        self.quiet
     }
 
     /// Says on standard error why the command could not run.

@@ -95,7 +95,12 @@ impl<'a> Review<'a> {
 
     /// `None` for a procedure whose paths could not be judged.
     pub fn coverage_of(&self, procedure: &Id) -> Option<&'a Coverage> {
-        self.coverage.iter().find(|coverage| coverage.procedure == *procedure).copied()
+        self.coverage.binary_search_by(|coverage| coverage.procedure.cmp(procedure)).ok().map(|index| self.coverage[index])
+    }
+
+    /// `None` for a procedure that is not under review.
+    pub fn procedure(&self, id: &Id) -> Option<&'a Procedure> {
+        self.procedures.binary_search_by(|procedure| procedure.id.cmp(id)).ok().map(|index| self.procedures[index])
     }
 
     pub fn total(&self) -> Tally {

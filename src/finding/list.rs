@@ -21,6 +21,11 @@ impl Findings {
         self.list.extend(other.list);
     }
 
+    /// Those behind the first `count`.
+    pub fn since(mut self, count: usize) -> Self {
+        Self { list: self.list.split_off(count.min(self.list.len())) }
+    }
+
     pub fn iter(&self) -> std::slice::Iter<'_, Finding> {
         self.list.iter()
     }

@@ -1,7 +1,9 @@
 //! The fixed point spelled out: what is known at each step of a procedure, and at each step of what it carries out, once for each state that is
 //! entered in. Whoever has all of it can check it step by step, without looking for a fixed point.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
+
+use rustc_hash::FxHashMap;
 
 use crate::flow::must::{Arrivals, Program};
 use crate::flow::state::State;
@@ -18,7 +20,7 @@ pub struct Context {
 
 /// The procedure entered from its own start, and after it every context that it needs. Contexts of one procedure and one entry are one.
 pub fn contexts(program: &Program<'_>, procedure: usize) -> Vec<Context> {
-    let mut numbers = HashMap::from([((procedure, program.start(procedure)), 0)]);
+    let mut numbers = FxHashMap::from_iter([((procedure, program.start(procedure)), 0)]);
     let mut entered = vec![(procedure, program.start(procedure))];
     let mut found: Vec<Context> = Vec::new();
     while let Some((procedure, entry)) = entered.get(found.len()).cloned() {

@@ -13,8 +13,10 @@ mod what_if;
 mod worst;
 
 use std::cell::RefCell;
-use std::collections::{BTreeSet, HashMap};
+use std::collections::BTreeSet;
 use std::rc::Rc;
+
+use rustc_hash::FxHashMap;
 
 use crate::finding::WayKind;
 use crate::finding::Witness;
@@ -130,7 +132,7 @@ pub struct Mend {
 /// What has been counted once on a model and is asked for again.
 #[derive(Default)]
 pub(super) struct Known {
-    ends: RefCell<HashMap<usize, Rc<ways::Ends>>>,
+    ends: RefCell<FxHashMap<usize, Rc<ways::Ends>>>,
     contexts: RefCell<contexts::Contexts>,
 }
 

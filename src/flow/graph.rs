@@ -2,7 +2,7 @@
 
 use crate::finding::WayKind;
 use crate::model::catalogue::Person;
-use crate::model::step::{Band, Effects, LimitValue, Match, Measurement, NamedWay, Sorting, Step, StepKind};
+use crate::model::step::{Band, Effects, LimitValue, Match, Measurement, NamedWay, Sorting, Step, StepKind, When};
 use crate::text::id::Id;
 use crate::text::place::{At, Place};
 use crate::text::quantity::Unit;
@@ -21,13 +21,15 @@ pub struct Way<'a> {
     pub person: Option<Person>,
     /// It says that the cure was checked and holds (`when: [fixed]`).
     pub fixed: bool,
+    /// Which faults give it; `None` for ways that say nothing of faults.
+    pub when: Option<&'a When>,
     /// Index of the band, for a band.
     pub band: Option<usize>,
 }
 
 impl<'a> Way<'a> {
     fn plain(kind: WayKind, text: Option<String>, then: Option<&'a At<Id>>, at: Place) -> Self {
-        Self { kind, text, then, at, effects: None, person: None, fixed: false, band: None }
+        Self { kind, text, then, at, effects: None, person: None, fixed: false, when: None, band: None }
     }
 
     /// The way in words: its text, ids without their hyphens, or what is said for ways without one.
@@ -61,6 +63,7 @@ fn own_ways(step: &Step) -> Vec<Way<'_>> {
                 effects: Some(&answer.effects),
                 person: answer.person.as_ref().map(|person| person.value),
                 fixed: answer.when.says_fixed(),
+                when: Some(&answer.when),
                 ..Way::plain(WayKind::Answer, answer.text.as_ref().map(|text| text.value.clone()), answer.then.as_ref(), answer.at)
             });
             answers.chain(unsure(question.unsure.as_ref())).collect()
@@ -99,6 +102,7 @@ fn band_way(index: usize, band: &Band, unit: Unit) -> Way<'_> {
     Way {
         effects: Some(&band.effects),
         fixed: band.when.says_fixed(),
+        when: Some(&band.when),
         band: Some(index),
         ..Way::plain(WayKind::Band, Some(band_text(band, unit)), band.then.as_ref(), band.at)
     }
@@ -122,5 +126,9 @@ fn match_ways(table: &Match) -> Vec<Way<'_>> {
 }
 
 fn named(kind: WayKind, way: &NamedWay) -> Way<'_> {
-    Way { fixed: way.when.says_fixed(), ..Way::plain(kind, Some(way.name.value.to_string()), way.then.as_ref(), way.name.at) }
+    Way {
+        fixed: way.when.says_fixed(),
+        when: Some(&way.when),
+        ..Way::plain(kind, Some(way.name.value.to_string()), way.then.as_ref(), way.name.at)
+    }
 }

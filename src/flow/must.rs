@@ -2,8 +2,10 @@
 //! included as if their steps stood in the caller's place.
 
 use std::cell::{OnceCell, RefCell};
-use std::collections::{BTreeMap, BTreeSet, HashMap};
+use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
+
+use rustc_hash::FxHashMap;
 
 use crate::finding::WayKind;
 use crate::flow::carry::{self, Demand, Fault};
@@ -32,7 +34,7 @@ pub struct Program<'a> {
 }
 
 /// Procedures carried out, by number and the state they were entered in, with every way they ended.
-pub(super) type Calls<E> = RefCell<HashMap<(usize, State), Rc<Vec<E>>>>;
+pub(super) type Calls<E> = RefCell<FxHashMap<(usize, State), Rc<Vec<E>>>>;
 
 /// An outcome a procedure can end with, and what is known then.
 pub type Exit = (Id, State);

@@ -6,8 +6,10 @@
 
 use std::cell::RefCell;
 use std::cmp::Ordering;
-use std::collections::{BTreeMap, HashSet};
+use std::collections::BTreeMap;
 use std::rc::Rc;
+
+use rustc_hash::{FxHashMap, FxHashSet};
 
 use crate::finding::WayKind;
 use crate::flow::carry::{self, Fault};
@@ -120,7 +122,7 @@ impl Search<'_, '_> {
         let nothing = Hop { procedure, node: 0, way: None };
         let mut trail = Trail { hops: vec![(0, nothing, 0)] };
         let mut open: BTreeMap<usize, Vec<Place>> = BTreeMap::new();
-        let mut visited = HashSet::new();
+        let mut visited: FxHashMap<usize, FxHashSet<State>> = FxHashMap::default();
         let mut exits: Vec<Exit> = Vec::new();
         let goals = goals.unwrap_or_default();
         let mut found: Vec<Option<Vec<Hop>>> = vec![None; goals.len()];
@@ -134,9 +136,11 @@ impl Search<'_, '_> {
         while let Some((_, mut level)) = open.pop_first() {
             level.sort_by(|a, b| trail.order(a.trail, b.trail));
             for place in level {
-                if !visited.insert((place.node, place.state.clone())) {
+                let seen: &mut FxHashSet<State> = visited.entry(place.node).or_default();
+                if seen.contains(&place.state) {
                     continue;
                 }
+                seen.insert(place.state.clone());
                 if let Some(here) = wanted.get_mut(&place.node) {
                     here.retain(|number| {
                         let reached = self.reached(procedure, net, &place, goals[*number]);

@@ -98,7 +98,7 @@ fn signs(frame: &Frame<'_>, hazard: &Hazard) -> (String, String) {
     if code.starts_with(['M', 'P']) { (String::new(), drawing) } else { (drawing, String::new()) }
 }
 
-fn signal(frame: &Frame<'_>, hazard: &Hazard) -> String {
+pub fn signal(frame: &Frame<'_>, hazard: &Hazard) -> String {
     let kind = hazard.signal().map_or("caution", SignalWord::as_str);
     format!("<span class=\"signal signal--{kind}\">{}</span>", frame.word("signal", kind))
 }

@@ -18,7 +18,7 @@
 use serde_json::{Map, Value, json};
 
 use crate::flow::contexts::{Context, contexts};
-use crate::flow::deep::deeply;
+use crate::flow::deep::deeply_each;
 use crate::flow::facts::Facts;
 use crate::flow::must::Program;
 use crate::flow::net::Waived;
@@ -32,9 +32,22 @@ use crate::render::flow_data::flow_data;
 use crate::text::id::Id;
 
 const SCHEMA: &str = "stepward/certificate/1";
+/// Fewer procedures are not worth a thread.
+const PART: usize = 8;
 
 /// Path and bytes of each certificate of a library that passed the gate: all its waivers hold.
 pub fn all(library: &Library) -> Vec<(String, Vec<u8>)> {
+    let followed: Vec<&Procedure> = library.procedures.iter().filter(|procedure| procedure.status != Status::Withdrawn).collect();
+    of(library, &followed)
+}
+
+/// Of one procedure of such a library. `None` if it is withdrawn.
+pub fn one(library: &Library, procedure: &Procedure) -> Option<Vec<u8>> {
+    let followed = [procedure].into_iter().filter(|procedure| procedure.status != Status::Withdrawn).collect::<Vec<_>>();
+    of(library, &followed).pop().map(|(_, bytes)| bytes)
+}
+
+fn of(library: &Library, followed: &[&Procedure]) -> Vec<(String, Vec<u8>)> {
     let mut waived = Waived::default();
     for procedure in &library.procedures {
         for waiver in &procedure.waivers {
@@ -43,12 +56,14 @@ pub fn all(library: &Library) -> Vec<(String, Vec<u8>)> {
             }
         }
     }
-    let written = || {
+    // What a part makes ready it keeps to itself; a large part makes little ready twice.
+    let parts: Vec<&[&Procedure]> = followed.chunks(followed.len().div_ceil(rayon::current_num_threads()).max(PART)).collect();
+    let written = |part: usize| {
         let programs = Programs::new(library, &waived);
-        let followed = library.procedures.iter().filter(|procedure| procedure.status != Status::Withdrawn);
-        followed.map(|procedure| (path(procedure), certificate(&programs, procedure).to_string().into_bytes())).collect()
+        let one = |procedure: &&Procedure| (path(procedure), certificate(&programs, procedure).to_string().into_bytes());
+        parts[part].iter().map(one).collect::<Vec<_>>()
     };
-    deeply(written)
+    deeply_each(parts.len(), written).into_iter().flatten().collect()
 }
 
 /// Where it stands in the site.

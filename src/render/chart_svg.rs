@@ -11,26 +11,30 @@
 //! Read aloud, it is a group of links, each with the signs of its step before it; the ways are in the list ([`outline`]), not in the drawing.
 //! (Not `role="img"`: what is inside an image cannot be reached.)
 //!
-//! A script finds a step by `#chart-ID` or `data-step`, and a way by `data-from`, `data-to` and `data-way`: its index in
-//! [`crate::flow::graph::ways`].
+//! A script finds a step by `#chart-ID` or `data-step`, what it carries out by `data-callee`, a sign by `data-sign`, and a way by `data-from`,
+//! `data-to` and `data-way`: its index in [`crate::flow::graph::ways`]. The corners of a line are the first point, the control points and the last point
+//! of its path.
 
+pub mod alone;
 pub mod figure;
 pub mod kind;
 pub mod legend;
+pub mod lens;
 pub mod mark;
 pub mod outline;
 pub mod sign;
+pub mod strips;
 pub mod symbol;
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::chart;
 use crate::chart::drawing::{Drawing, Rect};
 use crate::chart::text;
 use crate::model::library::Library;
 use crate::model::procedure::Procedure;
 use crate::render::chart_svg::figure::{Figure, NodeFigure};
 use crate::render::chart_svg::mark::{Tag, escape};
+use crate::render::drawings::Drawings;
 use crate::text::id::Id;
 
 /// What a step's section is called on the page: this, then the step's id.
@@ -55,18 +59,41 @@ pub struct Marks {
     pub lines: BTreeSet<(Id, usize)>,
     /// Where the way fails.
     pub end: Option<Id>,
+    pub links: Links,
+}
+
+/// Where the symbols lead.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub enum Links {
+    /// To the steps of the page that the drawing stands on.
+    #[default]
+    Here,
+    /// To the steps of another page.
+    To(String),
+    /// Nowhere: the drawing stands alone.
+    No,
 }
 
 /// The drawing of a procedure as an `svg` element.
 pub fn chart(library: &Library, procedure: &Procedure) -> String {
-    marked(library, procedure, &Marks::default())
+    marked(library, procedure, &Marks::default(), &Drawings::default())
+}
+
+/// The drawing for the page of another procedure that carries this one out.
+pub fn elsewhere(library: &Library, procedure: &Procedure, known: &Drawings) -> String {
+    let links = Links::To(format!("{}.html", procedure.id));
+    marked(library, procedure, &Marks { key: format!("{}-", procedure.id), links, ..Marks::default() }, known)
 }
 
 /// The drawing with a way marked in it: broad dashed lines under those taken, a number at each of its steps, a double frame where it ends.
-pub fn marked(library: &Library, procedure: &Procedure, marks: &Marks) -> String {
+pub fn marked(library: &Library, procedure: &Procedure, marks: &Marks, known: &Drawings) -> String {
+    of_figure(&Figure::new(library, procedure), procedure, marks, known)
+}
+
+/// The same of a figure that is at hand.
+pub fn of_figure(figure: &Figure, procedure: &Procedure, marks: &Marks, known: &Drawings) -> String {
     let key = &marks.key;
-    let figure = Figure::new(library, procedure);
-    let drawing = chart::draw(&figure.graph);
+    let drawing = known.drawing(&figure.graph);
     let size = |number: i32| number.to_string();
     let mut svg = Tag::new("svg")
         .with("class", if marks.steps.is_empty() { "chart" } else { "chart chart--marked" })
@@ -79,23 +106,16 @@ pub fn marked(library: &Library, procedure: &Procedure, marks: &Marks) -> String
         .with("viewBox", format!("0 0 {} {}", drawing.width, drawing.height))
         .open();
     svg.push_str(&Tag::new("title").with("id", format!("{key}chart--title")).text(&format!("Flowchart: {}", procedure.title())));
-    svg.push_str(&Tag::new("desc").with("id", format!("{key}chart--desc")).text(&description(&figure)));
+    svg.push_str(&Tag::new("desc").with("id", format!("{key}chart--desc")).text(&description(figure)));
     svg.push('\n');
-    // Lines that have joined lie on each other: the quiet ones below.
-    let (aside, onward): (Vec<usize>, Vec<usize>) = (0..figure.ways.len()).partition(|index| figure.ways[*index].aside());
-    for index in aside.into_iter().chain(onward) {
-        svg.push_str(&edge(&figure, &drawing, index, marks));
-    }
-    for (index, node) in figure.nodes.iter().enumerate() {
-        svg.push_str(&self::node(node, drawing.boxes[index], drawing.axes[index], marks));
-    }
+    svg.push_str(&picture(figure, &drawing, marks));
     svg.push_str("</svg>\n");
     svg
 }
 
-/// What the symbols and signs mean, as a list of small drawings with words. The same on every page.
-pub fn legend() -> String {
-    legend::legend()
+/// What the symbols, signs and lines of this chart mean, as a list of small drawings with words.
+pub fn legend(library: &Library, procedure: &Procedure) -> String {
+    legend::legend(&Figure::new(library, procedure))
 }
 
 /// The same steps and ways as a list, for readers who do not see the drawing.
@@ -106,6 +126,15 @@ pub fn outline(library: &Library, procedure: &Procedure) -> String {
 /// The list where it stands in place of the steps themselves: links to steps lead to it.
 pub fn anchored_outline(library: &Library, procedure: &Procedure) -> String {
     outline::outline(library, procedure, true)
+}
+
+/// Lines, then symbols with their signs.
+fn picture(figure: &Figure, drawing: &Drawing, marks: &Marks) -> String {
+    // Lines that have joined lie on each other: the quiet ones below.
+    let (aside, onward): (Vec<usize>, Vec<usize>) = (0..figure.ways.len()).partition(|index| figure.ways[*index].aside());
+    let edges: String = aside.into_iter().chain(onward).map(|index| edge(figure, drawing, index, marks)).collect();
+    let nodes = figure.nodes.iter().enumerate();
+    edges + &nodes.map(|(index, node)| self::node(node, drawing.boxes[index], drawing.axes[index], marks)).collect::<String>()
 }
 
 fn description(figure: &Figure) -> String {
@@ -131,9 +160,7 @@ fn edge(figure: &Figure, drawing: &Drawing, index: usize, marks: &Marks) -> Stri
         svg.push_str(&Tag::new("path").with("class", "chart__taken").with("fill", "none").with("d", symbol::path(&line.points)).empty());
     }
     svg.push_str(&Tag::new("path").with("class", "chart__line").with("fill", "none").with("d", symbol::path(&line.points)).empty());
-    if let Some(end) = line.points.last() {
-        svg.push_str(&symbol::arrow(end.x, end.y, false));
-    }
+    svg.push_str(&symbol::head(&line.points));
     if let Some((x, y)) = symbol::upward(&line.points, &drawing.lines) {
         svg.push_str(&symbol::arrow(x, y, true));
     }
@@ -149,19 +176,23 @@ fn edge(figure: &Figure, drawing: &Drawing, index: usize, marks: &Marks) -> Stri
 fn node(node: &NodeFigure, area: Rect, axis: i32, marks: &Marks) -> String {
     let numbers = node.step.as_ref().and_then(|step| marks.steps.get(step));
     let fails = node.step.is_some() && node.step == marks.end;
-    let class = format!("chart__node chart__node--{}", node.role.class());
-    let class = class + if numbers.is_some() { " chart__node--passed" } else { "" } + if fails { " chart__node--fails" } else { "" };
+    let mut class = format!("chart__node chart__node--{}", node.role.class());
+    for (name, is) in [("passed", numbers.is_some()), ("fails", fails), ("aside", node.aside)] {
+        class += &if is { format!(" chart__node--{name}") } else { String::new() };
+    }
     let mut group = Tag::new("g").with("class", class);
     let key = &marks.key;
     let mut body = symbol::draw(node, area, axis);
     group = match &node.step {
         Some(step) => {
-            let label = format!("{}. {}: {}", node.number, node.role.name(), node.words);
-            body = Tag::new("a").with("href", format!("#{STEP_ANCHOR}{step}")).with("aria-label", label).around(&body);
+            body = linked(node, step, marks, &body);
             group.with("id", format!("{key}{CHART_ANCHOR}{step}")).with("data-step", step.as_str())
         }
         None => group.with("id", format!("{key}chart--start")),
     };
+    if let Some(callee) = &node.callee {
+        group = group.with("data-callee", callee.as_str());
+    }
     // What is dangerous about a step comes before the step.
     let signs = sign::draw(&node.signs, symbol::beside(node, axis), area);
     let frame = if fails { symbol::frame(area) } else { String::new() };
@@ -169,6 +200,16 @@ fn node(node: &NodeFigure, area: Rect, axis: i32, marks: &Marks) -> String {
     let mut svg = group.around(&(frame + &signs + &body + &badge));
     svg.push('\n');
     svg
+}
+
+fn linked(node: &NodeFigure, step: &Id, marks: &Marks, body: &str) -> String {
+    let page = match &marks.links {
+        Links::Here => "",
+        Links::To(page) => page,
+        Links::No => return body.to_owned(),
+    };
+    let label = format!("{}. {}: {}", node.number, node.role.name(), node.words);
+    Tag::new("a").with("href", format!("{page}#{STEP_ANCHOR}{step}")).with("aria-label", label).around(body)
 }
 
 /// Lines of text about an axis, the first beginning at `top`.

@@ -2,6 +2,7 @@
 //! of the catalogue and the equipment. Words of the page itself are not in it: the follower takes them from the page.
 
 mod catalogue;
+mod faults;
 mod step;
 
 use std::collections::BTreeSet;
@@ -35,6 +36,8 @@ pub fn flow_data(library: &Library, procedure: &Procedure) -> Value {
     // A saved run is taken up only by the very flow it began with.
     let edition = blake3::hash(data.to_string().as_bytes()).to_hex()[..16].to_owned();
     data["edition"] = Value::from(edition);
+    // Weights are guesses that are mended as one learns; a run goes on when they are.
+    data["faults"] = faults::faults(library, procedure);
     data
 }
 

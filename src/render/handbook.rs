@@ -22,6 +22,15 @@ pub fn pages(frame: &Frame<'_>) -> Vec<(String, String)> {
     [index(frame)].into_iter().chain(rules).collect()
 }
 
+/// One of [`pages`].
+pub fn one(frame: &Frame<'_>, path: &str) -> Option<String> {
+    let rule = |name: &str| rule::ALL.iter().zip(bodies()).find(|(rule, _)| rule.name == name);
+    match path.strip_prefix("rules/")?.strip_suffix(".html")? {
+        "index" => Some(index(frame).1),
+        name => rule(name).map(|(rule, body)| page(frame, rule, body).1),
+    }
+}
+
 /// What every site says of each rule, in the order of [`rule::ALL`]. It depends on no library and costs the running of every example: made once.
 fn bodies() -> &'static [String] {
     static BODIES: OnceLock<Vec<String>> = OnceLock::new();
@@ -45,7 +54,7 @@ fn index(frame: &Frame<'_>) -> (String, String) {
         let rows: String = rule::ALL.iter().filter(|rule| rule.group == group).map(|rule| row(frame, rule)).collect();
         groups.push_str(&format!(
             "<section class=\"leaf\" id=\"{name}\" aria-labelledby=\"{name}-name\">\n<h2 class=\"leaf__name\" id=\"{name}-name\">{}</h2>\n\
-             <ul class=\"index\">\n{rows}</ul>\n</section>\n",
+             <ul class=\"index index--rules\">\n{rows}</ul>\n</section>\n",
             frame.word("rules", &format!("group-{name}"))
         ));
     }

@@ -44,7 +44,7 @@ pub fn met<'a>(library: &'a Library, procedure: &'a Procedure) -> Vec<Met<'a>> {
 }
 
 /// The procedure itself, then all it carries out, each once, in the order of first mention.
-fn carried_out<'a>(library: &'a Library, procedure: &'a Procedure) -> Vec<&'a Procedure> {
+pub fn carried_out<'a>(library: &'a Library, procedure: &'a Procedure) -> Vec<&'a Procedure> {
     let mut found = vec![procedure];
     let mut next = 0;
     while let Some(one) = found.get(next).copied() {

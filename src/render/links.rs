@@ -3,6 +3,7 @@
 use crate::model::body::Body;
 use crate::model::library::Library;
 use crate::text::id::Id;
+use crate::text::place::At;
 use crate::text::target::{self, SCHEMES, resolve};
 
 /// What a link's target comes to.
@@ -47,9 +48,19 @@ fn page_of(library: &Library, path: &str, fragment: &str) -> Option<String> {
         return Some(format!("procedures/{}.html{}", procedure.id, step.unwrap_or_default()));
     }
     if let Some(leaflet) = library.leaflets.iter().find(|leaflet| is_here(&leaflet.body)) {
-        return Some(format!("leaflets/{}.html", leaflet.id));
+        return Some(format!("leaflets/{}.html{}", leaflet.id, heading_of(&leaflet.body, fragment)));
     }
-    library.stop_card.as_ref().filter(|card| is_here(&card.body)).map(|_| "stop.html".to_owned())
+    let card = library.stop_card.as_ref().filter(|card| is_here(&card.body))?;
+    Some(format!("stop.html{}", heading_of(&card.body, fragment)))
+}
+
+/// The address of a heading on a plain page; empty if there is no such heading.
+fn heading_of(body: &Body, id: &str) -> String {
+    let sections = || std::iter::once(&body.introduction).chain(&body.sections);
+    let is_it = |found: &At<Id>| found.value.as_str() == id;
+    let found = sections()
+        .any(|section| section.id.as_ref().is_some_and(is_it) || section.headings.iter().any(|it| it.id.as_ref().is_some_and(is_it)));
+    if found { format!("#words-{id}") } else { String::new() }
 }
 
 /// An address with `%` before what may not stand in one: the marks that RFC 3986 (2) knows stay, but for square brackets, as in CommonMark's examples.

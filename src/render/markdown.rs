@@ -213,7 +213,7 @@ impl<'a> Setter<'_, 'a> {
             Event::Start(Tag::Table(sides)) => {
                 self.table = Table { sides: sides.clone(), head: false, column: 0 };
                 let name = self.prose.frame.word("page", "table");
-                self.markup(format!("<div class=\"table-scroll\" role=\"region\" tabindex=\"0\" aria-label=\"{name}\"><table>"));
+                self.markup(format!("<div class=\"table-scroll\" role=\"group\" tabindex=\"0\" aria-label=\"{name}\"><table>"));
             }
             Event::Start(Tag::TableHead) => {
                 self.table.head = true;

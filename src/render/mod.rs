@@ -1,10 +1,16 @@
 //! Pages as bytes in memory: one file for each kind of page. Nothing is judged here, nothing is written to disk.
 
+pub mod bench_sums;
 mod caution;
 pub mod certificate;
+mod changes;
+mod chart_data;
+pub mod chart_dot;
 pub mod chart_svg;
 pub mod comparison;
+pub mod drawings;
 mod escape;
+mod find;
 pub mod flow_data;
 mod frame;
 mod handbook;
@@ -13,44 +19,119 @@ mod leaflet;
 mod links;
 mod markdown;
 mod offline;
+mod poster;
+pub mod preview;
 mod procedure;
 mod readings;
 mod review;
 mod say;
+mod search;
 mod sign;
+mod stages;
 mod start;
 mod step;
 mod ways;
 
 use std::collections::BTreeMap;
 
+use jiff::civil::Date;
+use rayon::prelude::{IntoParallelRefIterator, ParallelExtend, ParallelIterator};
+
 use crate::analyse::gate::Cleared;
 use crate::emit::review::Review;
 use crate::model::library::Library;
+use crate::render::drawings::Drawings;
 use crate::render::frame::Frame;
 use crate::theme;
 
+const RECORD_SCHEMA: &str = "schemas/record.schema.json";
+
 /// Every page, asset and picture of a site by its path; pictures, handed in as they are, keep theirs. Only a library that passed the gate has pages.
-/// `review` is the review of the same library; its pages are part of the site.
-pub fn site(cleared: &Cleared<Library>, review: &Review<'_>, pictures: BTreeMap<String, Vec<u8>>) -> BTreeMap<String, Vec<u8>> {
-    let frame = Frame::new(cleared, review.today);
+/// `review` is the review of the same library; its pages are part of the site. `known` holds charts drawn before, and then those drawn here.
+pub fn site(
+    cleared: &Cleared<Library>,
+    review: &Review<'_>,
+    pictures: BTreeMap<String, Vec<u8>>,
+    known: &Drawings,
+) -> BTreeMap<String, Vec<u8>> {
+    let frame = Frame::new(cleared, review.today, known);
     let mut files = frame.assets();
     files.extend(pictures);
     let mut pages = vec![start::page(&frame)];
     pages.extend(frame.library.stop_card.as_ref().map(|card| leaflet::stop(&frame, card)));
     pages.extend(frame.library.leaflets.iter().map(|leaflet| leaflet::page(&frame, leaflet)));
-    pages.extend(frame.library.procedures.iter().map(|procedure| procedure::page(&frame, procedure)));
+    pages.par_extend(frame.library.procedures.par_iter().map(|procedure| procedure::page(&frame, procedure)));
+    pages.push(bench_sums::page(&frame));
+    pages.extend(bench_sums::ruler::page(&frame));
+    pages.push(find::page(&frame));
+    pages.push(changes::page(&frame));
+    pages.extend(stages::page(&frame));
+    pages.extend(poster::pages(&frame));
     pages.extend(handbook::pages(&frame));
     pages.extend(review::beside_procedures(&frame, review));
     files.extend(pages.into_iter().map(|(path, html)| (path, html.into_bytes())));
     files.extend(certificate::all(frame.library));
-    files.insert("schemas/record.schema.json".to_owned(), theme::record_schema().into_bytes());
+    files.extend(changes::feed(&frame).filter(|_| frame.is_for_use()));
+    files.insert(RECORD_SCHEMA.to_owned(), theme::record_schema().into_bytes());
     let offline = offline::files(frame.library, &files);
     files.extend(offline);
+    known.forget_unused();
     files
+}
+
+/// One file of [`site`], the same bytes, without the others being made; all but the worker, which knows every other. `review` is asked for where it is shown.
+pub fn file<'r>(
+    cleared: &Cleared<Library>,
+    today: Date,
+    pictures: &BTreeMap<String, Vec<u8>>,
+    known: &Drawings,
+    path: &str,
+    review: impl FnOnce() -> Review<'r>,
+) -> Option<Vec<u8>> {
+    if let Some(picture) = pictures.get(path) {
+        return Some(picture.clone());
+    }
+    let frame = Frame::new(cleared, today, known);
+    let (folder, name) = path.rsplit_once('/').unwrap_or(("", path));
+    let (id, ending) = name.split_once('.')?;
+    let procedure = || frame.library.procedures.iter().find(|procedure| procedure.id.as_str() == id);
+    let html = match (folder, ending) {
+        ("assets", _) => return frame.asset(path),
+        ("procedures", "certificate.json") => return procedure().and_then(|procedure| certificate::one(frame.library, procedure)),
+        ("procedures", "html") => procedure().map(|procedure| procedure::page(&frame, procedure).1),
+        ("posters", "html") => procedure().filter(|procedure| !procedure.is_withdrawn()).map(|procedure| poster::page(&frame, procedure).1),
+        ("review", "html") => review::one(&frame, &review(), path),
+        ("rules", "html") => handbook::one(&frame, path),
+        ("leaflets", "html") => {
+            frame.library.leaflets.iter().find(|leaflet| leaflet.id.as_str() == id).map(|leaflet| leaflet::page(&frame, leaflet).1)
+        }
+        ("schemas", _) => return (path == RECORD_SCHEMA).then(|| theme::record_schema().into_bytes()),
+        ("", "html") => single(&frame, id),
+        ("", _) => {
+            let feed = changes::feed(&frame).filter(|(there, _)| there == path && frame.is_for_use());
+            return offline::description(frame.library).remove(path).or_else(|| feed.map(|(_, bytes)| bytes));
+        }
+        _ => None,
+    };
+    html.map(String::into_bytes)
+}
+
+/// A page of which a site has one.
+fn single(frame: &Frame<'_>, name: &str) -> Option<String> {
+    let pages = [
+        ("index", (|frame| Some(start::page(frame))) as fn(&Frame<'_>) -> Option<(String, String)>),
+        ("stop", |frame| frame.library.stop_card.as_ref().map(|card| leaflet::stop(frame, card))),
+        ("bench-sums", |frame| Some(bench_sums::page(frame))),
+        ("rulers", bench_sums::ruler::page),
+        ("find", |frame| Some(find::page(frame))),
+        ("changes", |frame| Some(changes::page(frame))),
+        ("stages", stages::page),
+    ];
+    let (_, page) = pages.into_iter().find(|(known, _)| *known == name)?;
+    page(frame).map(|(_, html)| html)
 }
 
 /// The review pages alone, with their assets. They show libraries with errors, too: there is no procedure in them that could be followed.
 pub fn review(review: &Review<'_>) -> BTreeMap<String, Vec<u8>> {
-    review::alone(review)
+    review::alone(review, &Drawings::default())
 }

@@ -3,14 +3,15 @@
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
+use rayon::prelude::{IntoParallelRefIterator, ParallelIterator};
 use serde_json::json;
 use sha2::{Digest, Sha256};
 
 use crate::model::library::Library;
 use crate::theme;
 
-/// The files that stand beside a finished site's own. Call it last: the worker knows every other file by its digest (SHA-256, which browsers have).
-pub fn files(library: &Library, site: &BTreeMap<String, Vec<u8>>) -> BTreeMap<String, Vec<u8>> {
+/// What the device's list of programs shows of a site.
+pub fn description(library: &Library) -> BTreeMap<String, Vec<u8>> {
     let description = json!({
         "name": library.settings.title(),
         "short_name": library.settings.title(),
@@ -22,14 +23,19 @@ pub fn files(library: &Library, site: &BTreeMap<String, Vec<u8>>) -> BTreeMap<St
         "theme_color": "#fdfcf8",
         "icons": [{ "src": "icon.svg", "sizes": "any", "type": "image/svg+xml" }],
     });
-    let mut added = BTreeMap::from([
+    BTreeMap::from([
         ("icon.svg".to_owned(), theme::icon().into_bytes()),
         ("site.webmanifest".to_owned(), format!("{description:#}\n").into_bytes()),
-    ]);
+    ])
+}
+
+/// The files that stand beside a finished site's own. Call it last: the worker knows every other file by its digest (SHA-256, which browsers have).
+pub fn files(library: &Library, site: &BTreeMap<String, Vec<u8>>) -> BTreeMap<String, Vec<u8>> {
+    let mut added = description(library);
     // Certificates are for programs; a telephone in a cellar has no use for them.
     let kept = |(path, _): &(&String, &Vec<u8>)| !path.ends_with(".certificate.json");
     let digests: BTreeMap<&str, String> =
-        site.iter().chain(&added).filter(kept).map(|(path, bytes)| (path.as_str(), sha256(bytes))).collect();
+        site.par_iter().chain(&added).filter(kept).map(|(path, bytes)| (path.as_str(), sha256(bytes))).collect();
     let list = serde_json::to_string_pretty(&digests).expect("a map of texts always has a JSON form");
     let edition = sha256(list.as_bytes());
     let worker = theme::worker().replace("{edition}", &edition[..16]).replace("{files}", &list);

@@ -4,10 +4,12 @@ use tera::Context;
 
 use crate::model::procedure::{Kind as ProcedureKind, Procedure, Status};
 use crate::model::step::{Step, StepKind};
+use crate::render::chart_svg::Marks;
+use crate::render::chart_svg::figure::Figure;
 use crate::render::frame::{Frame, Sheet};
 use crate::render::markdown::{Prose, Setting};
 use crate::render::say::{items, number};
-use crate::render::{caution, chart_svg, escape, flow_data, step};
+use crate::render::{caution, chart_data, chart_svg, escape, flow_data, poster, step};
 use crate::theme::Kind;
 
 pub fn page(frame: &Frame<'_>, procedure: &Procedure) -> (String, String) {
@@ -36,7 +38,7 @@ fn kind_words(procedure: &Procedure) -> &'static str {
 }
 
 /// What stands above the title: not released, or past its review.
-fn banners(frame: &Frame<'_>, procedure: &Procedure) -> Vec<String> {
+pub fn banners(frame: &Frame<'_>, procedure: &Procedure) -> Vec<String> {
     let mut banners = Vec::new();
     match procedure.status {
         Status::Draft => banners.push(frame.word("banner", "draft")),
@@ -57,11 +59,14 @@ fn follow(frame: &Frame<'_>, procedure: &Procedure, context: &mut Context) {
     let data = escape::json_in_script(&flow_data::flow_data(frame.library, procedure));
     let must_hold = frame.conditions(procedure.requires.iter().map(|id| &id.value));
     let callers = items(callers(frame, procedure));
-    let chart = chart_svg::chart(frame.library, procedure);
-    let legend = chart_svg::legend();
+    let figure = Figure::new(frame.library, procedure);
+    let chart = chart_svg::of_figure(&figure, procedure, &Marks::default(), frame.known);
+    let legend = chart_svg::legend::legend(&figure);
     let outline = chart_svg::outline(frame.library, procedure);
+    let chart_data = escape::json_in_script(&chart_data::chart_data(frame, procedure));
     let steps = step::sections(frame, procedure, &prose);
     let first = procedure.start_step().map_or(1, |start| number(procedure, &start.id)).to_string();
+    context.insert("poster", &poster::path_of(&procedure.id));
     context.insert("review_page", &crate::render::review::path_of(&procedure.id));
     context.insert("begin", &frame.words.fill("procedure", "steps-help", &[("n", &first)]));
     let markup = [
@@ -72,6 +77,7 @@ fn follow(frame: &Frame<'_>, procedure: &Procedure, context: &mut Context) {
         ("callers", callers),
         ("chart", chart),
         ("legend", legend),
+        ("chart_data", chart_data),
         ("outline", outline),
         ("steps", steps),
     ];
@@ -145,8 +151,10 @@ fn fields(frame: &Frame<'_>, procedure: &Procedure, revision: &str) -> String {
     let models =
         Some(step::models(frame, procedure)).filter(|models| !models.is_empty()).unwrap_or_else(|| frame.word("procedure", "every-model"));
     let stages = items(procedure.stages.iter().map(|id| {
-        let stage = frame.library.stages.iter().find(|stage| stage.id == id.value);
-        escape::text(stage.and_then(|stage| stage.name.as_ref()).map_or(id.as_str(), |name| name.value.as_str()))
+        let known = frame.library.stages.iter().find(|stage| stage.id == id.value);
+        let name = escape::text(known.and_then(|stage| stage.name.as_ref()).map_or(id.as_str(), |name| name.value.as_str()));
+        // The page of the stages explains each that the library has.
+        if known.is_some() { format!("<a href=\"../stages.html#stage-{}\">{name}</a>", escape::text(id.as_str())) } else { name }
     }));
     let all = [
         ("", "id", figures(procedure.id.as_str())),

@@ -97,7 +97,7 @@ fn by_model<'n>(
     let (caption, first) = (frame.word("step", caption), frame.word("step", first));
     let heads: String = models.iter().map(|model| format!("<th scope=\"col\">{}</th>", escape::text(model.title()))).collect();
     format!(
-        "<div class=\"table-scroll\" role=\"region\" tabindex=\"0\" aria-label=\"{caption}\"><table><caption class=\"out-of-sight\">{caption}</caption>\
+        "<div class=\"table-scroll\" role=\"group\" tabindex=\"0\" aria-label=\"{caption}\"><table><caption class=\"out-of-sight\">{caption}</caption>\
          <thead><tr><th scope=\"col\">{first}</th>{heads}</tr></thead><tbody>{rows}</tbody></table></div>\n"
     )
 }

@@ -9,37 +9,53 @@ mod index;
 mod matrix;
 mod page;
 mod path;
+mod setters;
 
 use std::collections::BTreeMap;
+
+use rayon::prelude::{IntoParallelRefIterator, ParallelIterator};
 
 use crate::emit::review::Review;
 use crate::model::catalogue::{Hazard, SignalWord};
 use crate::model::procedure::Procedure;
+use crate::render::drawings::Drawings;
 use crate::render::escape;
 use crate::render::frame::Frame;
+use crate::render::review::setters::Setters;
 use crate::render::say::number;
 use crate::text::id::Id;
 
 /// The pages that belong to a published site.
 pub(super) fn beside_procedures(frame: &Frame<'_>, review: &Review<'_>) -> Vec<(String, String)> {
-    pages(&Desk { frame, review, alone: false, base: "" })
+    pages(&Desk { frame, review, setters: &Setters::of(review), alone: false, base: "" })
+}
+
+/// One of them.
+pub(super) fn one(frame: &Frame<'_>, review: &Review<'_>, path: &str) -> Option<String> {
+    let desk = Desk { frame, review, setters: &Setters::of(review), alone: false, base: "" };
+    let mut pages = review.procedures.iter().filter(|procedure| path == format!("review/{}.html", file(&procedure.id)));
+    match pages.next() {
+        Some(procedure) => Some(page::page(&desk, procedure).1),
+        None => Some(index::page(&desk)).filter(|(overview, _)| overview == path).map(|(_, html)| html),
+    }
 }
 
 /// The pages by themselves with their assets: the overview as `index.html`, the others below `review/`.
-pub(super) fn alone(review: &Review<'_>) -> BTreeMap<String, Vec<u8>> {
-    let frame = Frame::review(review);
+pub(super) fn alone(review: &Review<'_>, known: &Drawings) -> BTreeMap<String, Vec<u8>> {
+    let frame = Frame::review(review, known);
     let mut files = frame.assets();
     // No page here has a script: there is nothing to follow.
     files.retain(|path, _| !path.ends_with(".js"));
-    let pages = pages(&Desk { frame: &frame, review, alone: true, base: "" });
+    let pages = pages(&Desk { frame: &frame, review, setters: &Setters::of(review), alone: true, base: "" });
     files.extend(pages.into_iter().map(|(path, html)| (path, html.into_bytes())));
     files
 }
 
 fn pages(desk: &Desk<'_, '_>) -> Vec<(String, String)> {
     let overview = Desk { base: if desk.alone { "review/" } else { "" }, ..*desk };
-    let procedures = desk.review.procedures.iter().map(|procedure| page::page(desk, procedure));
-    std::iter::once(index::page(&overview)).chain(procedures).collect()
+    let mut pages: Vec<_> = desk.review.procedures.par_iter().map(|procedure| page::page(desk, procedure)).collect();
+    pages.push(index::page(&overview));
+    pages
 }
 
 /// What all review pages share.
@@ -47,6 +63,7 @@ fn pages(desk: &Desk<'_, '_>) -> Vec<(String, String)> {
 struct Desk<'f, 'l> {
     frame: &'f Frame<'l>,
     review: &'f Review<'l>,
+    setters: &'f Setters<'l>,
     /// There are no pages of procedures beside these.
     alone: bool,
     /// From the page that is set to the pages of procedures under review.
@@ -65,7 +82,7 @@ impl<'l> Desk<'_, 'l> {
     }
 
     fn procedure(&self, id: &Id) -> Option<&'l Procedure> {
-        self.review.procedures.iter().find(|procedure| procedure.id == *id).copied()
+        self.review.procedure(id)
     }
 
     /// A link to a procedure's review page.

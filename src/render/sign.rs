@@ -49,6 +49,9 @@ fn symbol(code: &str) -> Option<&'static str> {
         "W006" => {
             "<path class=\"sign__stroke\" d=\"M36 78V60a14 14 0 0 1 28 0V78\"/><path class=\"sign__black\" d=\"M30 74h12v9H30ZM58 74h12v9H58Z\"/>"
         }
+        "W011" => {
+            "<circle class=\"sign__black\" cx=\"41\" cy=\"46\" r=\"5\"/><path class=\"sign__stroke\" d=\"M44 53 52 68 66 60l2-4M52 68l13 6 8-2M46 57l-11 9M46 56l11-7M22 81h56\"/>"
+        }
         "W012" => "<path class=\"sign__black\" d=\"M56 30 38 60h11l-6 24 20-31H51Z\"/>",
         "W017" => {
             "<path class=\"sign__stroke\" d=\"M28 80H72M37 72c-6-6 6-10 0-17s4-9 2-12M50 72c-6-6 6-10 0-17s4-9 2-12M63 72c-6-6 6-10 0-17s4-9 2-12\"/>"

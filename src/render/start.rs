@@ -70,7 +70,10 @@ fn procedures(frame: &Frame<'_>) -> String {
     all.iter().map(|procedure| format!("<li class=\"index__row\">{}{}</li>\n", titled(procedure), about(frame, procedure))).collect()
 }
 
-/// One row for each symptom with the procedure it leads to, in alphabetical order; a procedure without any is found by its title.
+/// So many symptoms stand open.
+const MOST_OPEN: usize = 24;
+
+/// One row for each symptom with the procedure it leads to, in alphabetical order, folded by letter if there are many; a procedure without any is found by its title.
 fn symptoms(frame: &Frame<'_>) -> String {
     let mut rows: Vec<(String, &str, &Procedure)> = Vec::new();
     for procedure in starts(frame) {
@@ -83,7 +86,25 @@ fn symptoms(frame: &Frame<'_>) -> String {
         let (link, title) = (link(procedure, &sentence_case(phrase)), escape::text(procedure.title()));
         format!("<li class=\"index__row\">{link}<p>{title}{}</p></li>\n", unreleased(frame, procedure))
     };
-    rows.iter().map(row).collect()
+    // A few are read at a glance; hundreds are not scrolled through by a thumb.
+    if rows.len() <= MOST_OPEN {
+        return format!("<ul class=\"index index--columns\">\n{}</ul>\n", rows.iter().map(row).collect::<String>());
+    }
+    let letters = rows.chunk_by(|(one, ..), (other, ..)| initial(one) == initial(other));
+    let folded = |rows: &[(String, &str, &Procedure)]| {
+        let letter = rows.first().map_or_else(String::new, |(phrase, ..)| initial(phrase));
+        let (count, rows) = (rows.len(), rows.iter().map(row).collect::<String>());
+        format!(
+            "<details class=\"letters__letter\"><summary><span class=\"letters__name\">{}</span> <span class=\"aside figures\">{count}</span></summary><ul class=\"index index--columns\">\n{rows}</ul></details>\n",
+            escape::text(&letter)
+        )
+    };
+    letters.map(folded).collect()
+}
+
+/// The letter under which a phrase stands; what begins with none stands together.
+fn initial(phrase: &str) -> String {
+    phrase.chars().next().filter(|first| first.is_alphabetic()).map_or_else(|| "#".to_owned(), |first| first.to_uppercase().collect())
 }
 
 fn sentence_case(phrase: &str) -> String {
@@ -133,23 +154,30 @@ fn stages(frame: &Frame<'_>) -> String {
     out
 }
 
+/// Each model with its figures and its procedures, both folded: there are dozens of each.
 fn models(frame: &Frame<'_>) -> String {
     let mut out = String::new();
     for model in &frame.library.equipment.models {
-        let figures: Vec<String> = model
-            .figures
-            .iter()
-            .map(|(name, figure)| format!("{} {}", escape::text(&name.as_str().replace('-', " ")), escape::text(&figure.value.to_string())))
-            .collect();
+        let figure = |(name, value): (&str, String)| format!("<li>{} {}</li>", escape::text(&name.replace('-', " ")), escape::text(&value));
+        let figures: Vec<String> = model.figures.iter().map(|(name, found)| figure((name.as_str(), found.value.to_string()))).collect();
         let here = starts(frame).filter(|procedure| frame.library.models_of(procedure).contains(&&model.id));
-        let links: String = here.map(|procedure| format!("<li>{}</li>", titled(procedure))).collect();
+        let links: Vec<String> = here.map(|procedure| format!("<li>{}</li>", titled(procedure))).collect();
         out.push_str(&format!(
-            "<li class=\"index__row\"><p><strong>{}</strong><br><span class=\"aside\">{}</span></p><ul class=\"links\">{links}</ul></li>\n",
+            "<li class=\"index__row index__row--model\"><h3>{}</h3>{}{}</li>\n",
             escape::text(model.title()),
-            figures.join("; ")
+            folded(&frame.word("start", "procedures"), "links", &links),
+            folded(&frame.word("start", "figures"), "model-figures", &figures),
         ));
     }
     out
+}
+
+/// A list behind a line that says what it holds and how much; nothing where it is empty.
+fn folded(name: &str, class: &str, lines: &[String]) -> String {
+    match lines.len() {
+        0 => String::new(),
+        count => format!("<details><summary>{} ({count})</summary><ul class=\"{class}\">{}</ul></details>", name, lines.concat()),
+    }
 }
 
 /// Tasks that somebody may begin with: those that demand nothing of the machine.
@@ -171,5 +199,9 @@ fn all_tasks<'a>(frame: &Frame<'a>) -> impl Iterator<Item = &'a Procedure> {
 
 fn withdrawn(frame: &Frame<'_>) -> String {
     let gone = frame.library.procedures.iter().filter(|procedure| procedure.status == Status::Withdrawn);
-    items(gone.map(titled))
+    let row = |procedure: &Procedure| {
+        let reason = procedure.withdrawn_because.as_ref().map(|reason| escape::text(reason)).unwrap_or_default();
+        format!("<li class=\"index__row\">{}<p>{reason}</p></li>\n", titled(procedure))
+    };
+    gone.map(row).collect()
 }

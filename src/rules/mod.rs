@@ -28,5 +28,5 @@ pub struct Context<'a> {
     pub misread: &'a BTreeSet<Id>,
 }
 
-/// A rule that needs no path through the flow.
+/// A rule that needs no path through the flow. The findings that it is handed are those of reading; what other checks find it is not to ask.
 pub type Check = fn(&Context<'_>, &mut Findings);

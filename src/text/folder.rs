@@ -27,4 +27,16 @@ impl Folder {
         let entries = files.into_iter().map(|(path, text)| (path.to_owned(), Entry::File(text.as_bytes().to_vec()))).collect();
         Self { entries }
     }
+    /// The bytes of the files below a folder, by path.
+    pub fn files_below(self, folder: &str) -> BTreeMap<String, Vec<u8>> {
+        let file = |(path, entry)| match entry {
+            Entry::File(bytes) => Some((path, bytes)),
+            Entry::TooLarge(_) | Entry::Outside => None,
+        };
+        self.entries
+            .into_iter()
+            .filter(|(path, _)| path.strip_prefix(folder).is_some_and(|rest| rest.starts_with('/')))
+            .filter_map(file)
+            .collect()
+    }
 }

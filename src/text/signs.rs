@@ -3,7 +3,7 @@
 /// Code and English referent of the registered signs that fit a laser printer.
 ///
 /// Codes: ISO 7010 as listed in public code tables; referents in part from memory. The standard's pictures are copyrighted and not used.
-pub static SIGNS: [(&str, &str); 34] = [
+pub static SIGNS: [(&str, &str); 35] = [
     ("M001", "General mandatory action"),
     ("M002", "Refer to the instruction manual"),
     ("M004", "Wear eye protection"),
@@ -29,6 +29,7 @@ pub static SIGNS: [(&str, &str); 34] = [
     ("W004", "Laser beam"),
     ("W005", "Non-ionizing radiation"),
     ("W006", "Magnetic field"),
+    ("W011", "Slippery surface"),
     ("W012", "Electricity"),
     ("W017", "Hot surface"),
     ("W018", "Automatic start-up"),

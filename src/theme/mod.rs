@@ -4,6 +4,8 @@ pub mod join;
 pub mod strip;
 pub mod words;
 
+use std::collections::BTreeMap;
+
 use include_dir::{Dir, File, include_dir};
 use tera::Tera;
 
@@ -18,20 +20,50 @@ pub enum Kind {
     Start,
     /// A procedure that can be followed.
     Procedure,
+    /// The bench sums.
+    Sums,
     /// Leaflets, the stop card, withdrawn procedures.
     Plain,
 }
 
 impl Kind {
-    pub const ALL: [Kind; 3] = [Kind::Start, Kind::Procedure, Kind::Plain];
+    pub const ALL: [Kind; 4] = [Kind::Start, Kind::Procedure, Kind::Sums, Kind::Plain];
 
     pub fn as_str(self) -> &'static str {
         match self {
             Kind::Start => "start",
             Kind::Procedure => "procedure",
+            Kind::Sums => "bench-sums",
             Kind::Plain => "plain",
         }
     }
+}
+
+/// The style of a drawing that stands alone, for any program that shows SVG: the rules of the chart for one class each, with the colours of the light
+/// scheme in place of their names.
+pub fn drawing_style() -> String {
+    let tokens = text("style/tokens.css");
+    let light = tokens.split("@media").next().unwrap_or_default();
+    let values: BTreeMap<&str, &str> = light
+        .lines()
+        .filter_map(|line| line.trim().strip_prefix("--")?.split_once(':'))
+        .filter_map(|(name, value)| Some((name, value.split(';').next()?.trim())))
+        .collect();
+    let chart = text("parts/chart/chart.css");
+    let plain = chart.split("/* On pages only").next().unwrap_or_default();
+    plain.split("*/").last().unwrap_or_default().trim_start().lines().map(|line| named(line, &values) + "\n").collect()
+}
+
+/// A line with the values of the tokens it names.
+fn named(line: &str, values: &BTreeMap<&str, &str>) -> String {
+    let mut pieces = line.split("var(--");
+    let mut out = pieces.next().unwrap_or_default().to_owned();
+    for piece in pieces {
+        let (name, rest) = piece.split_once(')').unwrap_or((piece, ""));
+        out.push_str(values.get(name.split(',').next().unwrap_or(name)).copied().unwrap_or("inherit"));
+        out.push_str(rest);
+    }
+    out
 }
 
 /// The one style sheet: tokens, base, every part by name, print.
@@ -50,6 +82,7 @@ pub fn comparison_style() -> String {
 /// The script that every page runs, and runs first.
 const EVERY: &str = "script/site.js";
 const PROCEDURE: &str = "script/start.js";
+const CHART: &str = "script/chart.js";
 
 /// The classic script of a kind of page, without its comments; that of a procedure's page stands beside the one of every page.
 ///
@@ -58,6 +91,7 @@ const PROCEDURE: &str = "script/start.js";
 pub fn script(kind: Kind) -> Result<String, join::Fault> {
     match kind {
         Kind::Procedure => joined(PROCEDURE, &[EVERY]),
+        Kind::Sums => joined("parts/sums/sums.js", &[EVERY]),
         Kind::Start | Kind::Plain => joined(EVERY, &[]),
     }
 }
@@ -70,13 +104,34 @@ pub fn hand_over_script() -> Result<String, join::Fault> {
     joined("script/hand-over.js", &[EVERY, PROCEDURE])
 }
 
+/// The script of the flowchart: fetched when the flowchart comes near.
+///
+/// # Errors
+/// As for [`script`].
+pub fn chart_script() -> Result<String, join::Fault> {
+    joined(CHART, &[EVERY, PROCEDURE])
+}
+
+/// The script that finds: fetched when somebody comes to the field.
+///
+/// # Errors
+/// As for [`script`].
+pub fn search_script() -> Result<String, join::Fault> {
+    joined("parts/search/search.js", &[EVERY])
+}
+
 fn joined(entry: &str, before: &[&str]) -> Result<String, join::Fault> {
-    join::classic(&files("js"), entry, before).map(|script| strip::comments(&script))
+    join::classic(&files("js"), entry, before).map(|script| strip::short(&script))
 }
 
 /// The worker that keeps a site on the device, with `{edition}` and `{files}` to be filled in.
 pub fn worker() -> String {
-    strip::comments(&text("worker/offline.js"))
+    strip::short(&text("worker/offline.js"))
+}
+
+/// What the preview adds to a page: its style sheet and its script.
+pub fn preview_assets() -> [(&'static str, String); 2] {
+    [("page.css", text("preview/page.css")), ("page.js", strip::short(&text("preview/page.js")))]
 }
 
 /// The JSON Schema of a run's service record.

@@ -1,10 +1,10 @@
-//! Takes comments out of a script, so that readers do not pay for what only its authors read.
+//! Takes comments and needless blanks out of a script, so that readers do not pay for what only its authors read.
 //!
-//! Everything else stays as written: names and lines; only what indents a line goes too. Lines that hold nothing but a comment go whole. What is a comment is told from strings,
-//! templates and regular expressions by the tokens of ECMAScript (ECMA-262, 12: a slash begins a regular expression where an operand may stand).
+//! Everything else stays as written: names, lines and tokens; a blank stays where two tokens would become another one. Lines that hold nothing but a comment go whole. What is
+//! a comment is told from strings, templates and regular expressions by the tokens of ECMAScript (ECMA-262, 12: a slash begins a regular expression where an operand may stand).
 
-/// The script without comments and without blank lines outside templates.
-pub fn comments(script: &str) -> String {
+/// The script without comments, blank lines and needless blanks outside strings and templates.
+pub fn short(script: &str) -> String {
     let mut strip = Strip { text: script, at: 0, out: String::with_capacity(script.len()), operand_next: true, open: Vec::new() };
     while strip.at < script.len() {
         strip.token();
@@ -64,7 +64,7 @@ impl Strip<'_> {
                 self.operand_next = BEFORE_OPERAND.contains(&word);
             }
             _ if next.is_whitespace() && (self.out.is_empty() || self.out.ends_with('\n')) => self.at += next.len_utf8(),
-            _ if next.is_whitespace() => self.copy(next.len_utf8()),
+            _ if next.is_whitespace() => self.blank(next.len_utf8()),
             _ if rest.starts_with("++") || rest.starts_with("--") => self.copy(2),
             _ => self.sign(next.len_utf8()),
         }
@@ -85,14 +85,23 @@ impl Strip<'_> {
         self.operand_next = true;
     }
 
+    /// A blank between two tokens: kept where the tokens would grow together without it.
+    fn blank(&mut self, length: usize) {
+        self.at += length;
+        let (before, after) = (self.out.chars().next_back(), self.text[self.at..].chars().next());
+        let grows =
+            |before: char, after: char| (is_name(before) && is_name(after)) || (before == after && matches!(before, '+' | '-' | '/'));
+        if before.zip(after).is_some_and(|(before, after)| grows(before, after)) {
+            self.out.push(' ');
+        }
+    }
+
     /// A comment becomes nothing, where nothing would glue two names together a blank.
     fn skip(&mut self, length: usize) {
         self.at += length;
         let after = self.text[self.at..].chars().next();
         if self.out.chars().next_back().is_some_and(is_name) && after.is_some_and(is_name) {
             self.out.push(' ');
-        } else if self.out.ends_with([' ', '(']) && after == Some(' ') {
-            self.at += 1;
         }
     }
 
@@ -158,33 +167,48 @@ fn expression(rest: &str) -> usize {
     rest.len()
 }
 
+/// A style sheet of ours without its comments, indentation and empty lines. Comments there stand between rules, never in a text.
+pub fn sheet(css: &str) -> String {
+    let mut out = String::with_capacity(css.len());
+    let mut rest = css;
+    while let Some((before, after)) = rest.split_once("/*") {
+        out.push_str(before);
+        rest = after.split_once("*/").map_or("", |(_, behind)| behind);
+    }
+    out.push_str(rest);
+    let lines = out.lines().map(str::trim).filter(|line| !line.is_empty());
+    lines.flat_map(|line| [line, "\n"]).collect()
+}
+
 #[cfg(test)]
 mod tests {
-    use super::comments;
+    use super::short;
 
     #[test]
-    fn comments_go_and_nothing_else() {
+    fn comments_and_needless_blanks_go_and_nothing_else() {
         let cases = [
             ("a; // b\nc;\n", "a;\nc;\n"),
             ("// only\n\n/** doc\n * more */\nf(/** @type {any} */ x);\n", "f(x);\n"),
-            ("\"// no\" + '/* no */'; // yes\n", "\"// no\" + '/* no */';\n"),
-            ("x = /[/*]\\/\\//g; y = a / b; // z / w\n", "x = /[/*]\\/\\//g; y = a / b;\n"),
-            ("`// ${ f(\"}\") /* gone */ } // stays\n\n  ${`/* in */`}`;\n", "`// ${ f(\"}\") } // stays\n\n  ${`/* in */`}`;\n"),
-            ("return /a\\/b/.test(s) // c\n", "return /a\\/b/.test(s)\n"),
-            ("(a) / 2 /* x */ / 3;\n", "(a) / 2 / 3;\n"),
-            ("let/* x */y = i++ / 2;\n", "let y = i++ / 2;\n"),
+            ("\"// no\" + '/* no */'; // yes\n", "\"// no\"+'/* no */';\n"),
+            ("x = /[/*] \\/\\//g; y = a / b; // z / w\n", "x=/[/*] \\/\\//g;y=a/b;\n"),
+            ("`// ${ f(\"}\") /* gone */ } // stays\n\n  ${`/* in */`}`;\n", "`// ${f(\"}\")} // stays\n\n  ${`/* in */`}`;\n"),
+            ("return /a\\/b/.test(s) // c\n", "return/a\\/b/.test(s)\n"),
+            ("(a) / 2 /* x */ / 3;\n", "(a)/2/3;\n"),
+            ("let/* x */y = i++ / 2;\n", "let y=i++/2;\n"),
             ("a /* one\ntwo */ b\n", "a\nb\n"),
-            ("if (x) {\n  // nothing\n}\n", "if (x) {\n}\n"),
+            ("if (x) {\n  // nothing\n}\n", "if(x){\n}\n"),
+            ("a + +b; c - --d; e / /f/; g in h\n", "a+ +b;c- --d;e/ /f/;g in h\n"),
+            ("a /* b */ /* c */ d; e = x /* y */ / z\n", "a d;e=x/z\n"),
         ];
         for (script, expected) in cases {
-            assert_eq!(comments(script), expected, "{script}");
+            assert_eq!(short(script), expected, "{script}");
         }
     }
 
     #[test]
     fn a_second_time_changes_nothing() {
         let script = crate::theme::script(crate::theme::Kind::Procedure).expect("the embedded modules join");
-        assert_eq!(comments(&script), script);
+        assert_eq!(short(&script), script);
         assert!(!script.contains("/**") && !script.contains("\n//"));
     }
 }

@@ -1,7 +1,9 @@
 //! The age of one hazard's caution at every step of a context, as a function of its age on entry: small enough to be counted again for every "what if".
 
-use std::collections::{BTreeMap, BTreeSet, HashMap};
+use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
+
+use rustc_hash::FxHashMap;
 
 use crate::flow::coverage::contexts::{Context, Contexts, Link};
 use crate::flow::facts::Facts;
@@ -105,7 +107,7 @@ impl Contexts {
         for callee in callees {
             self.as_written(program, callee, hazard);
         }
-        let solved = Rc::new(self.solve(program, context, hazard, Change::Nothing, &HashMap::new()));
+        let solved = Rc::new(self.solve(program, context, hazard, Change::Nothing, &FxHashMap::default()));
         self.solved.insert((context, hazard), Rc::clone(&solved));
         solved
     }
@@ -117,7 +119,7 @@ impl Contexts {
         context: usize,
         hazard: usize,
         change: Change<'_>,
-        instead: &HashMap<usize, Rc<Solved>>,
+        instead: &FxHashMap<usize, Rc<Solved>>,
     ) -> Solved {
         let facts = &program.facts;
         let Context { procedure, links, .. } = &self.list[context];
@@ -159,7 +161,7 @@ impl Contexts {
 
     /// What changes where one caution is not shown: the contexts in which a procedure begins by itself, by procedure.
     pub fn without(&mut self, program: &Program<'_>, procedure: usize, step: usize, hazard: usize) -> BTreeMap<usize, Rc<Solved>> {
-        let mut instead: HashMap<usize, Rc<Solved>> = HashMap::new();
+        let mut instead: FxHashMap<usize, Rc<Solved>> = FxHashMap::default();
         let mut changed = BTreeMap::new();
         let mut open: BTreeSet<usize> = self.of.get(&procedure).into_iter().flatten().copied().collect();
         while let Some(context) = open.pop_first() {

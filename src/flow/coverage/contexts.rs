@@ -3,8 +3,9 @@
 //! Whether a step voids a caution depends on conditions alone, never on cautions. So the conditions are carried to their fixed point once for each
 //! way in which a procedure is entered (a context), and what remains for each hazard is small: shown, grown or voided along each way ([`super::ages`]).
 
-use std::collections::HashMap;
 use std::rc::Rc;
+
+use rustc_hash::FxHashMap;
 
 use crate::finding::WayKind;
 use crate::flow::carry;
@@ -50,17 +51,17 @@ impl Link {
 #[derive(Default)]
 pub struct Contexts {
     pub list: Vec<Context>,
-    numbers: HashMap<(usize, State), usize>,
+    numbers: FxHashMap<(usize, State), usize>,
     /// By context: those that carry it out.
     pub callers: Vec<Vec<usize>>,
     /// By procedure.
-    pub of: HashMap<usize, Vec<usize>>,
+    pub of: FxHashMap<usize, Vec<usize>>,
     /// The procedures that begin by themselves in a context: context, procedure.
-    pub roots: HashMap<usize, usize>,
+    pub roots: FxHashMap<usize, usize>,
     /// The same the other way round.
-    root_of: HashMap<usize, usize>,
+    root_of: FxHashMap<usize, usize>,
     /// By context and hazard.
-    pub solved: HashMap<(usize, usize), Rc<Solved>>,
+    pub solved: FxHashMap<(usize, usize), Rc<Solved>>,
 }
 
 impl Contexts {

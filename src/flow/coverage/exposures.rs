@@ -1,12 +1,14 @@
 //! Every exposure of a procedure, over all groups of models that it is for.
 
 use std::cell::RefCell;
-use std::collections::{BTreeSet, HashMap};
+use std::collections::BTreeSet;
 
 /// Where a setter comes in the list: the procedure's own first, then by procedure, step and way.
 type Order = (bool, usize, usize, Option<usize>);
 
 use num_bigint::BigUint;
+
+use rustc_hash::FxHashMap;
 
 use crate::finding::WayKind;
 use crate::flow::carry::{self, Fault};
@@ -172,7 +174,7 @@ impl<'p, 'l> OnGroup<'p, 'l> {
         }
         let root = program.counted.contexts.borrow_mut().root(program, number);
         let contexts = program.counted.contexts.borrow();
-        let setters = Setters { program, contexts: &contexts, wanted, ends: RefCell::new(HashMap::new()) };
+        let setters = Setters { program, contexts: &contexts, wanted, ends: RefCell::new(FxHashMap::default()) };
         let origins = setters.arrivals(root).0;
         Some(Self { program, models, number, states, counted: ways::count(program, number), origins })
     }

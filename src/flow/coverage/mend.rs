@@ -4,8 +4,10 @@
 //! is a lower bound, and mostly the answer. Where a caution also goes out of date on the way, more may be needed: a set is only given once counting
 //! again with it shows that nothing fails, and where it is larger than the bound all smaller sets are tried, as long as that is affordable.
 
-use std::collections::{BTreeSet, HashMap};
+use std::collections::BTreeSet;
 use std::rc::Rc;
+
+use rustc_hash::FxHashMap;
 
 use crate::flow::coverage::Mend;
 use crate::flow::coverage::ages::{Change, Solved};
@@ -105,7 +107,7 @@ impl<'l> Mending<'_, 'l> {
             let mut contexts = program.counted.contexts.borrow_mut();
             let root = contexts.root(program, self.number);
             let change = Change::With { procedure: self.number, steps };
-            let solved = contexts.solve(program, root, self.hazard, change, &HashMap::new());
+            let solved = contexts.solve(program, root, self.hazard, change, &FxHashMap::default());
             let net = program.net(self.number);
             self.left = self.left.saturating_sub(net.nodes.len());
             for (step, node) in net.nodes.iter().enumerate() {

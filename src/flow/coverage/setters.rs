@@ -1,8 +1,10 @@
 //! Which step or way last set a condition, on some path: reaching definitions over the flow, procedures carried out entered with the caller's facts.
 
 use std::cell::RefCell;
-use std::collections::{BTreeMap, BTreeSet, HashMap};
+use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
+
+use rustc_hash::FxHashMap;
 
 use crate::finding::WayKind;
 use crate::flow::carry;
@@ -23,7 +25,7 @@ pub struct Setters<'p, 'l> {
     pub contexts: &'p Contexts,
     /// The conditions that are asked for; of others nothing is kept.
     pub wanted: Vec<bool>,
-    pub ends: RefCell<HashMap<usize, Rc<BTreeMap<Id, Origins>>>>,
+    pub ends: RefCell<FxHashMap<usize, Rc<BTreeMap<Id, Origins>>>>,
 }
 
 impl Setters<'_, '_> {

@@ -5,6 +5,8 @@ use std::rc::Rc;
 
 use num_bigint::BigUint;
 
+use rustc_hash::FxHashSet;
+
 use crate::finding::WayKind;
 use crate::flow::must::Program;
 use crate::flow::net::Role;
@@ -94,7 +96,7 @@ fn ends(program: &Program<'_>, number: usize) -> Rc<Ends> {
 }
 
 /// Depth first from the start: an order in which every way that stays leads onward, and the ways (by step and place) that lead back.
-fn cut_open(edges: &[Vec<Edge>], start: usize) -> (Vec<usize>, std::collections::HashSet<(usize, usize)>) {
+fn cut_open(edges: &[Vec<Edge>], start: usize) -> (Vec<usize>, FxHashSet<(usize, usize)>) {
     #[derive(Clone, Copy, PartialEq)]
     enum Mark {
         New,
@@ -102,7 +104,7 @@ fn cut_open(edges: &[Vec<Edge>], start: usize) -> (Vec<usize>, std::collections:
         Done,
     }
     let mut marks = vec![Mark::New; edges.len()];
-    let mut back = std::collections::HashSet::new();
+    let mut back = FxHashSet::default();
     let mut order = Vec::new();
     let mut path = vec![(start, 0)];
     marks[start] = Mark::Open;

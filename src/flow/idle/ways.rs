@@ -2,8 +2,10 @@
 
 use std::cell::RefCell;
 use std::cmp::Reverse;
-use std::collections::{BTreeMap, BTreeSet, BinaryHeap, HashMap};
+use std::collections::{BTreeMap, BTreeSet, BinaryHeap};
 use std::rc::Rc;
+
+use rustc_hash::FxHashMap;
 
 use crate::finding::WayKind;
 use crate::flow::carry;
@@ -33,7 +35,7 @@ pub struct Ways<'p, 'l> {
     /// Exits into procedures of which nothing is known.
     open_ended: BTreeSet<usize>,
     voids: Voids,
-    through: RefCell<HashMap<(usize, usize), Rc<Through>>>,
+    through: RefCell<FxHashMap<(usize, usize), Rc<Through>>>,
 }
 
 /// A way: from a step (or the exit of a procedure that it carried out) by a way of that step; by none to the exit of the own procedure.
@@ -160,7 +162,7 @@ impl<'p, 'l> Ways<'p, 'l> {
     }
 
     /// Whether a way leads from the step of a caution to its hazard in time.
-    fn leads(&self, caution: &Caution, away: &HashMap<usize, Vec<Cost>>) -> bool {
+    fn leads(&self, caution: &Caution, away: &FxHashMap<usize, Vec<Cost>>) -> bool {
         let Caution { procedure, node: number, hazard } = *caution;
         let node = &self.program.net(procedure).nodes[number];
         let voided = |changes: &[Change]| self.is_void(procedure, number, changes, hazard);
@@ -178,8 +180,8 @@ impl<'p, 'l> Ways<'p, 'l> {
 
     /// By place: what the hazard is away at the least, on arrival there. A search by nearness (Dijkstra 1959), backwards from where it is met, fewest steps
     /// first; a place has an entry more for each way that takes more steps and less time.
-    fn away(&self, hazard: usize) -> HashMap<usize, Vec<Cost>> {
-        let mut found: HashMap<usize, Vec<Cost>> = HashMap::new();
+    fn away(&self, hazard: usize) -> FxHashMap<usize, Vec<Cost>> {
+        let mut found: FxHashMap<usize, Vec<Cost>> = FxHashMap::default();
         let mut open: BinaryHeap<Reverse<(Cost, usize)>> = self.meetings(hazard).into_iter().map(Reverse).collect();
         while let Some(Reverse((cost, place))) = open.pop() {
             if !is_less(found.entry(place).or_default(), cost) {
@@ -241,7 +243,7 @@ impl<'p, 'l> Ways<'p, 'l> {
             return Rc::clone(known);
         }
         let net = self.program.net(procedure);
-        let mut found: HashMap<Spot, Vec<Cost>> = HashMap::new();
+        let mut found: FxHashMap<Spot, Vec<Cost>> = FxHashMap::default();
         let mut open: BinaryHeap<Reverse<(Cost, Spot)>> = net.start.into_iter().map(|start| Reverse(((0, 0), Spot::At(start)))).collect();
         while let Some(Reverse((cost, spot))) = open.pop() {
             if !is_less(found.entry(spot.clone()).or_default(), cost) {

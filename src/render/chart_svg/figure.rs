@@ -10,6 +10,7 @@ use crate::model::library::Library;
 use crate::model::procedure::Procedure;
 use crate::model::step::{Step, StepKind};
 use crate::render::chart_svg::kind::{StepRole, Symbol};
+use crate::render::chart_svg::lens::{Lens, LensKind};
 use crate::render::chart_svg::sign::{self, Sign};
 use crate::render::chart_svg::symbol::{self, Shape};
 use crate::render::chart_svg::{SMALL, SMALL_LINE, widest};
@@ -37,6 +38,32 @@ pub struct NodeFigure {
     pub words: String,
     pub shape: Shape,
     pub signs: Vec<Sign>,
+    /// The procedure carried out here.
+    pub callee: Option<Id>,
+    /// It is not what the drawing is about.
+    pub aside: bool,
+}
+
+impl NodeFigure {
+    fn start() -> Self {
+        let words = "Start".to_owned();
+        let shape = symbol::fit(Symbol::Terminator, &words, &[]);
+        Self { step: None, number: 0, role: StepRole::Start, words, shape, signs: Vec::new(), callee: None, aside: false }
+    }
+
+    fn new(library: &Library, step: &Step, number: usize, lens: Option<&Lens>) -> Self {
+        let role = StepRole::of(library, step);
+        let words = words(library, step);
+        let shape = symbol::fit(role.symbol(), &words, &notes(library, step));
+        let hazard = lens.filter(|lens| lens.kind == LensKind::Hazard);
+        let signs = sign::signs(library, step, |id| hazard.is_none_or(|lens| *id == lens.id.as_str()));
+        let callee = match &step.kind {
+            StepKind::CarryOut(carry_out) => Some(carry_out.procedure.value.clone()),
+            _ => None,
+        };
+        let aside = hazard.is_some_and(|lens| !lens.steps.contains(&step.id));
+        Self { step: Some(step.id.clone()), number, role, words, shape, signs, callee, aside }
+    }
 }
 
 /// A way as drawn.
@@ -66,36 +93,33 @@ pub struct Figure {
 
 impl Figure {
     pub fn new(library: &Library, procedure: &Procedure) -> Self {
+        Self::through(library, procedure, None)
+    }
+
+    /// What a lens shows: of a hazard all steps, but the signs of this hazard only; of anything else the steps and ways that belong to it.
+    pub fn through(library: &Library, procedure: &Procedure, lens: Option<&Lens>) -> Self {
         let mut figure = Self::default();
-        let mut index = BTreeMap::new();
-        let start = procedure.start_step();
+        let part = lens.filter(|lens| lens.kind != LensKind::Hazard);
+        let shown = |step: &&Step| part.is_none_or(|lens| lens.steps.contains(&step.id));
+        let start = procedure.start_step().filter(shown);
         if start.is_some() {
-            let shape = symbol::fit(Symbol::Terminator, "Start", &[]);
-            let words = "Start".to_owned();
-            figure.add(NodeFigure { step: None, number: 0, role: StepRole::Start, words, shape, signs: Vec::new() });
+            figure.add(NodeFigure::start());
         }
-        for (place, step) in procedure.steps.iter().enumerate() {
+        let mut index = BTreeMap::new();
+        let mut steps = Vec::new();
+        for (place, step) in procedure.steps.iter().enumerate().filter(|(_, step)| shown(step)) {
             index.entry(step.id.clone()).or_insert(figure.nodes.len());
-            let role = StepRole::of(library, step);
-            let words = words(library, step);
-            let shape = symbol::fit(role.symbol(), &words, &notes(library, step));
-            figure.add(NodeFigure {
-                step: Some(step.id.clone()),
-                number: place + 1,
-                role,
-                words,
-                shape,
-                signs: sign::signs(library, step),
-            });
+            steps.push((figure.nodes.len(), step));
+            figure.add(NodeFigure::new(library, step, place + 1, lens));
         }
         if let Some(first) = start.and_then(|step| index.get(&step.id)) {
             figure.connect(0, *first, (None, WayKind::Next), Vec::new(), MAIN);
         }
-        let first_node = usize::from(start.is_some());
         let main = main_way(procedure, start);
-        for (place, step) in procedure.steps.iter().enumerate() {
+        for (node, step) in steps {
             let weight = if main.contains(&step.id) { MAIN } else { FIRST };
-            figure.connect_ways(first_node + place, step, &index, weight);
+            let taken = |place: usize| part.is_none_or(|lens| lens.ways.contains(&(step.id.clone(), place)));
+            figure.connect_ways(node, step, &index, weight, taken);
         }
         figure
     }
@@ -116,17 +140,17 @@ impl Figure {
         self.nodes.push(node);
     }
 
-    fn connect_ways(&mut self, from: usize, step: &Step, index: &BTreeMap<Id, usize>, first: i32) {
+    fn connect_ways(&mut self, from: usize, step: &Step, index: &BTreeMap<Id, usize>, first: i32, taken: impl Fn(usize) -> bool) {
         let all = ways(step);
-        let room = if all.len() > 4 { 68 } else { 112 };
-        for (place, way) in all.iter().enumerate() {
+        let room = if all.len() > 4 { 84 } else { 124 };
+        for (place, way) in all.iter().enumerate().filter(|(place, _)| taken(*place)) {
             let Some(to) = way.then.and_then(|then| index.get(&then.value)) else { continue };
             // A step with one plain way on needs no word on it.
             let bare = way.kind == WayKind::Next && all.len() == 1;
             let words = way.words();
             // A word is only broken if it would be wide beside few ways, too.
             let longest = words.split_whitespace().map(|word| text::width(word, SMALL)).max().unwrap_or(0);
-            let label = if bare { Vec::new() } else { text::wrap(&words, SMALL, |_| room.max(longest.min(112))) };
+            let label = if bare { Vec::new() } else { text::wrap_evenly(&words, SMALL, |_| room.max(longest.min(124))) };
             let weight = if place == 0 { first } else { OTHER };
             self.connect(from, *to, (Some((step.id.clone(), place)), way.kind), label, weight);
         }

@@ -30,7 +30,7 @@ fn item(library: &Library, procedure: &Procedure, step: &Step, anchored: bool) -
     let anchor = if anchored { format!(" id=\"{STEP_ANCHOR}{}\"", escape(step.id.as_str())) } else { String::new() };
     let mut html = format!("<li class=\"chart-outline__step\"{anchor}>");
     // What is dangerous about a step is read before the step.
-    let signs = sign::signs(library, step);
+    let signs = sign::signs(library, step, |_| true);
     if !signs.is_empty() {
         let texts: Vec<String> = signs.iter().map(|sign| escape(&sign.words)).collect();
         let _ = write!(html, "<strong class=\"chart-outline__signs\">{}.</strong> ", texts.join("; "));

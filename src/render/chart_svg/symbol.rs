@@ -56,7 +56,7 @@ pub fn fit(symbol: Symbol, words: &str, notes: &[String]) -> Shape {
 }
 
 fn boxed(symbol: Symbol, words: &str, notes: &[String], room: i32, over: i32, under: i32) -> Shape {
-    let words = text::wrap(words, TEXT, |_| room);
+    let words = text::wrap_evenly(words, TEXT, |_| room);
     let notes: Vec<String> = notes.iter().flat_map(|note| text::wrap(note, SMALL, |_| room)).collect();
     let content = content_height(words.len(), notes.len());
     let height = (over + content + under).max(36);
@@ -68,16 +68,24 @@ fn content_height(words: usize, notes: usize) -> i32 {
     TEXT_LINE * i32::try_from(words).unwrap_or(0) + SMALL_LINE * i32::try_from(notes).unwrap_or(0)
 }
 
-/// The flattest decision whose lines stay inside its slanted sides; wider only if it would be too high.
+/// How much higher a decision may become so that no word stands alone at its point.
+const EASE: i32 = 28;
+
+/// The flattest decision whose lines stay inside its slanted sides; wider only if it would be too high. A little higher where a word would else stand alone
+/// on its first or last line.
 fn decision(words: &str, notes: &[String]) -> Shape {
     let whole: Vec<&str> = words.split_whitespace().collect();
+    let many = whole.len() > 5;
     let whole = whole.join(" ");
+    let is_alone = |line: Option<&String>| line.is_some_and(|line| !line.contains(' '));
     for width in (DECISION..=DECISION + 160).step_by(40) {
-        for height in (76..=160).step_by(4) {
-            if let Some(shape) = decision_of(words, notes, width, height).filter(|shape| shape.words.join(" ") == whole) {
-                return shape;
-            }
+        let fitting = |height: i32| decision_of(words, notes, width, height).filter(|shape| shape.words.join(" ") == whole);
+        let Some((height, flattest)) = (76..=160).step_by(4).find_map(|height| Some((height, fitting(height)?))) else { continue };
+        let even = |shape: &Shape| !is_alone(shape.words.first()) && !is_alone(shape.words.last());
+        if !many || even(&flattest) {
+            return flattest;
         }
+        return (height + 4..=height + EASE).step_by(4).filter_map(fitting).find(even).unwrap_or(flattest);
     }
     // Words too long for a line, or too many: broken, and as high as it takes.
     let found = (160..20_000).step_by(20).find_map(|height| decision_of(words, notes, DECISION + 160, height));
@@ -104,6 +112,7 @@ fn decision_of(words: &str, notes: &[String], width: i32, height: i32) -> Option
             fits
         });
         let fits = lines.len() == count && notes_fit && (0..count).all(|line| room(line) > 30);
+        let lines = if fits { text::wrap_evenly(words, TEXT, |line| room(line).max(1)) } else { lines };
         let (left, right) = (width / 2, width / 2);
         fits.then(|| Shape { symbol: Symbol::Decision, words: lines, notes: notes.to_vec(), left, right, height, inlet: 0, outlet: 0, top })
     })
@@ -238,7 +247,8 @@ pub fn path(points: &[Point]) -> String {
     let mut before = *first;
     for (index, point) in rest.iter().enumerate() {
         let Some(next) = rest.get(index + 1) else {
-            path.push_str(&format!("L{} {}", point.x, point.y - 4));
+            let end = towards(*point, before, 4);
+            path.push_str(&format!("L{} {}", end.x, end.y));
             break;
         };
         let radius = CORNER.min(length(before, *point) / 2).min(length(*point, *next) / 2);
@@ -255,6 +265,17 @@ fn length(a: Point, b: Point) -> i32 {
 
 fn towards(from: Point, to: Point, by: i32) -> Point {
     Point { x: from.x + by * (to.x - from.x).signum(), y: from.y + by * (to.y - from.y).signum() }
+}
+
+/// The arrowhead at the end of a line: down into a box, or from beside it.
+pub fn head(points: &[Point]) -> String {
+    let [.., before, end] = points else { return String::new() };
+    if before.x == end.x {
+        return arrow(end.x, end.y, before.y > end.y);
+    }
+    let back = end.x - 9 * (end.x - before.x).signum();
+    let corners = format!("{},{} {back},{} {back},{}", end.x, end.y, end.y - 4, end.y + 4);
+    Tag::new("polygon").with("class", "chart__arrow").with("points", corners).empty()
 }
 
 /// An arrowhead whose tip is at a point.

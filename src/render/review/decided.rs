@@ -1,13 +1,17 @@
 //! What people decided, recorded or have to judge: waivers, denials, approvals, lowered rules, the words behind each condition.
 
-use crate::emit::review::conditions::{self, How, SetBy};
+use std::collections::BTreeSet;
+
+use crate::emit::review::conditions::{How, SetBy};
 use crate::emit::review::speech::Spoken;
 use crate::emit::review::{UNPROVED, denials, waiver_days_left};
 use crate::model::catalogue::Condition;
 use crate::model::procedure::{Procedure, Waiver};
 use crate::render::escape;
 use crate::render::review::Desk;
+use crate::render::review::setters::Setting;
 use crate::render::say::items;
+use crate::text::id::Id;
 
 /// A ruled table that scrolls by itself if it must; nothing without rows.
 pub fn table(name: &str, heads: &[String], rows: &[Vec<String>]) -> String {
@@ -148,23 +152,32 @@ pub fn due(desk: &Desk<'_, '_>) -> String {
     table(&desk.word("due"), &heads(desk, &["review-by", "left", "procedure", "owner"]), &rows)
 }
 
-/// Each condition with the words that set it. `wanted` says which.
-pub fn conditions(desk: &Desk<'_, '_>, wanted: impl Fn(&Condition) -> bool) -> String {
+/// Each condition with the words that set it. `wanted` says which; beside a procedure those near it are told, the others counted, with a link to where
+/// all of them stand.
+pub fn conditions(desk: &Desk<'_, '_>, beside: Option<&Procedure>, wanted: impl Fn(&Condition) -> bool) -> String {
+    let near = beside.and_then(|procedure| desk.review.procedure(&procedure.id)).map(|procedure| desk.setters.near(procedure));
     let all = desk.review.library().catalogue.conditions.iter().filter(|condition| wanted(condition));
-    all.map(|condition| self::condition(desk, condition)).collect()
+    all.map(|condition| self::condition(desk, condition, near.as_ref())).collect()
 }
 
-fn condition(desk: &Desk<'_, '_>, condition: &Condition) -> String {
-    let setters = conditions::set_by(desk.review, condition);
-    let required = conditions::required_by(desk.review, condition);
-    let mut lines: Vec<String> = setters.iter().map(|setter| set_by(desk, setter)).collect();
-    lines.extend(required.into_iter().map(|id| format!("{} {}", desk.word("required-by"), desk.procedure_link(id))));
+fn condition(desk: &Desk<'_, '_>, condition: &Condition, near: Option<&BTreeSet<&Id>>) -> String {
+    let Some(Setting { set_by: setters, required_by }) = desk.setters.get(&condition.id) else { return String::new() };
+    let is_near = |id: &Id| near.is_none_or(|near| near.contains(id));
+    let mut lines: Vec<String> = setters.iter().filter(|setter| is_near(setter.procedure)).map(|setter| set_by(desk, setter)).collect();
+    let required = required_by.iter().filter(|id| is_near(id));
+    lines.extend(required.map(|id| format!("{} {}", desk.word("required-by"), desk.procedure_link(id))));
     if setters.is_empty() {
         lines.push(desk.word("set-nowhere"));
     }
+    let anchor = format!("condition-{}", escape::text(condition.id.as_str()));
+    let further = setters.iter().filter(|setter| !is_near(setter.procedure)).count();
+    if further > 0 {
+        let words = desk.fill("set-elsewhere", &[("n", &further.to_string())]);
+        lines.push(format!("<a href=\"{}#{anchor}\">{words}</a>", desk.overview()));
+    }
     let count = setters.len().to_string();
     format!(
-        "<details class=\"condition\"><summary>{} <span class=\"condition__count\">{}</span></summary>{}</details>\n",
+        "<details class=\"condition\" id=\"{anchor}\"><summary>{} <span class=\"condition__count\">{}</span></summary>{}</details>\n",
         desk.frame.condition(&condition.id),
         desk.fill("set-count", &[("n", &count)]),
         items(lines)

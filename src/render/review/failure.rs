@@ -101,7 +101,7 @@ fn drawing<'a>(desk: &Desk<'_, '_>, procedure: &Procedure, witness: &'a [Witness
         desk.frame.word("procedure", "chart-whole"),
         desk.frame.word("procedure", "chart-size"),
         desk.fill("drawing-n", &[("n", &n.to_string())]),
-        chart_svg::marked(desk.review.library(), procedure, &marks),
+        chart_svg::marked(desk.review.library(), procedure, &marks, desk.frame.known),
     )
 }
 
@@ -116,7 +116,7 @@ fn marks(procedure: &Procedure, witness: &[WitnessEntry], key: &str) -> Marks {
         lines.extend(taken.map(|way| (entry.step.clone(), way)));
     }
     let end = witness.last().filter(|entry| entry.procedure == procedure.id).map(|entry| entry.step.clone());
-    Marks { key: key.to_owned(), steps, lines, end }
+    Marks { key: key.to_owned(), steps, lines, end, ..Marks::default() }
 }
 
 /// For each hazard with a caution missing or too old: where showing it mends all of that.

@@ -23,7 +23,7 @@ pub fn page(desk: &Desk<'_, '_>) -> (String, String) {
         ("lowered", decided::lowered(desk)),
         ("approvals", decided::approvals(desk, &all, true)),
         ("spoken", decided::spoken(desk)),
-        ("conditions", decided::conditions(desk, |_| true)),
+        ("conditions", decided::conditions(desk, None, |_| true)),
         ("due", decided::due(desk)),
         ("unproved", decided::unproved(desk)),
     ];

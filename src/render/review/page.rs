@@ -30,7 +30,7 @@ pub fn page(desk: &Desk<'_, '_>, procedure: &Procedure) -> (String, String) {
         ("waivers", decided::waivers(desk, &[procedure], false)),
         ("denials", decided::denied(desk, &[procedure], false)),
         ("approvals", decided::approvals(desk, &[procedure], false)),
-        ("conditions", decided::conditions(desk, |condition| concerns(procedure, coverage, condition))),
+        ("conditions", decided::conditions(desk, Some(procedure), |condition| concerns(procedure, coverage, condition))),
         ("unproved", decided::unproved(desk)),
         ("flow", if desk.alone { flow(desk, procedure) } else { String::new() }),
     ];
@@ -111,8 +111,8 @@ fn flow(desk: &Desk<'_, '_>, procedure: &Procedure) -> String {
         "<details class=\"leaf__more\">\n<summary>{}</summary>\n<div class=\"chart-scroll\" role=\"region\" tabindex=\"0\" aria-label=\"{}\">\n{}</div>\n{}</details>\n{}",
         desk.frame.word("procedure", "chart"),
         desk.frame.word("procedure", "chart-scroll"),
-        chart_svg::marked(library, procedure, &marks),
-        chart_svg::legend(),
+        chart_svg::marked(library, procedure, &marks, desk.frame.known),
+        chart_svg::legend(library, procedure),
         chart_svg::anchored_outline(library, procedure),
     )
 }

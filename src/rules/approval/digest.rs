@@ -71,6 +71,19 @@ impl Digest {
     }
 }
 
+/// The names of what differs between the digests of two approvals: what changed, then what is new, then what is gone. Empty if one of them names nothing.
+pub fn changed_between(before: &str, after: &str) -> Vec<String> {
+    let [then, now] =
+        [before, after].map(|text| text.split_whitespace().filter_map(|word| word.rsplit_once(':')).collect::<BTreeMap<_, _>>());
+    if then.is_empty() || now.is_empty() {
+        return Vec::new();
+    }
+    let changed = then.iter().filter(|(name, short)| now.get(*name).is_some_and(|other| other != *short)).map(|(name, _)| *name);
+    let new = now.keys().copied().filter(|name| !then.contains_key(name));
+    let gone = then.keys().copied().filter(|name| !now.contains_key(name));
+    changed.chain(new).chain(gone).map(str::to_owned).collect()
+}
+
 impl fmt::Display for Digest {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(&self.whole)?;

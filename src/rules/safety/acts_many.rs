@@ -12,7 +12,7 @@ use crate::text::place::Place;
 use crate::text::verbs::Lexicon;
 
 /// Looking, writing down, telling and waiting leave the machine as it is, and "use" names a tool: they may stand beside the one act of a step.
-const QUIET: Lexicon = Lexicon::new(
+static QUIET: Lexicon = Lexicon::new(
     "ask avoid book call check compare confirm count determine ensure examine expect feel find inform inspect keep leave let listen look mark mind name note \
      number phone photograph quote read record refer remember report say see show stay stop tell time use verify wait watch wear write",
 );

@@ -26,18 +26,18 @@ mod unknown_part;
 mod waiver_expired;
 pub mod waiver_incomplete;
 
-use super::Check;
+use super::{Check, Context};
+use crate::finding::Findings;
 
 /// The rules of this group that need no path, in the order of the handbook.
 pub static CHECKS: &[Check] = &[
-    hazard_undeclared::check,
+    undeclared,
     condition_undeclared::check,
     denial_refused::check,
     link_leaves_flow::check,
     caution_incomplete::check,
     cautions_many::check,
     part_without_words::check,
-    reach_undeclared::check,
     acts_many::check,
     hazard_without_words::check,
     denial_idle::check,
@@ -48,3 +48,9 @@ pub static CHECKS: &[Check] = &[
     waiver_expired::check,
     stop_card_missing::check,
 ];
+
+/// Where the first has something to say of a step the second is silent, so it is asked behind it.
+fn undeclared(context: &Context<'_>, findings: &mut Findings) {
+    hazard_undeclared::check(context, findings);
+    reach_undeclared::check(context, findings);
+}

@@ -14,31 +14,32 @@ use crate::text::sentence::{Sort, Token};
 use crate::text::verbs::Lexicon;
 
 /// Verbs that open or take out whatever their object is.
-const OPENS: Lexicon =
+static OPENS: Lexicon =
     Lexicon::new("open remove pull unplug unscrew unclip unlatch unhook detach disconnect withdraw extract dismantle disassemble");
 
 /// Verbs that do so with `out`, `off`, `up` or `open`.
-const TAKES: Lexicon = Lexicon::new("take lift slide draw swing fold flip slip get bring drop hinge");
-const OUT: Lexicon = Lexicon::new("out off open");
+static TAKES: Lexicon = Lexicon::new("take lift slide draw swing fold flip slip get bring drop hinge");
+static OUT: Lexicon = Lexicon::new("out off open");
 
 /// Whither a hand reaches.
-const INWARD: Lexicon = Lexicon::new("in into inside behind under beneath through past between around");
-const HANDS: Lexicon = Lexicon::new("hand hands finger fingers arm arms");
+static INWARD: Lexicon = Lexicon::new("in into inside behind under beneath through past between around");
+static HANDS: Lexicon = Lexicon::new("hand hands finger fingers arm arms");
 
 /// What is opened or taken away without a hand in the machine: on a screen, off the paper's wrapping,
 /// off a person, at the wall (the plug, which the catalogue's own words give away).
-const ELSEWHERE: Lexicon = Lexicon::new(
+static ELSEWHERE: Lexicon = Lexicon::new(
     "file files document documents menu menus program driver drivers job jobs queue folder dialogue dialog setting settings message call calls record records \
      procedure list report link browser spreadsheet picture preview pack packs packet packets ream reams wrapper wrapping box bag bags bottle tin carton tag tags tape \
      hand hands finger fingers ring rings watch jewellery glove gloves lanyard tie service use plug machine printer window nothing no none neither",
 );
 
 /// Participles of the passive: "the tray is pulled out".
-const DONE: Lexicon = Lexicon::new("opened removed pulled unplugged unscrewed detached disconnected withdrawn extracted dismantled");
-const TAKEN: Lexicon = Lexicon::new("taken lifted slid drawn swung folded");
+static DONE: Lexicon = Lexicon::new("opened removed pulled unplugged unscrewed detached disconnected withdrawn extracted dismantled");
+static TAKEN: Lexicon = Lexicon::new("taken lifted slid drawn swung folded");
 
 /// With one of these before it in the clause, nothing is opened here and now.
-const ASIDE: Lexicon = Lexicon::new("no not never nothing nobody none neither nor without before until unless if when once after as while");
+static ASIDE: Lexicon =
+    Lexicon::new("no not never nothing nobody none neither nor without before until unless if when once after as while");
 
 /// Words before a verb that can belong to its clause.
 const CLAUSE: usize = 40;

@@ -49,15 +49,16 @@ const VAGUE: [&str; 36] = [
 ];
 
 /// Behind `when`, `where` or `as`, a state that decides whether the action is done at all.
-const STATES: Lexicon = Lexicon::new(
+static STATES: Lexicon = Lexicon::new(
     "necessary needed required possible appropriate applicable worn dirty damaged broken bent torn loose faulty defective cracked empty full wet damp low",
 );
 
 /// Before `if`: the reader is to find out, which hides nothing; or no condition is meant.
-const ASKS: Lexicon = Lexicon::new("check see ask look tell say test note record find out watch feel know sure decide wonder as even what");
+static ASKS: Lexicon =
+    Lexicon::new("check see ask look tell say test note record find out watch feel know sure decide wonder as even what");
 
 /// Behind `check`: what it is checked for.
-const CRITERIA: Lexicon = Lexicon::new("that whether if for against with how which where what when who between until by");
+static CRITERIA: Lexicon = Lexicon::new("that whether if for against with how which where what when who between until by");
 
 /// Words of one sentence that are looked at: so that the work grows with the text, whatever stands in it.
 const MOST: usize = 500;

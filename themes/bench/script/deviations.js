@@ -9,6 +9,7 @@ export function deviations(state) {
     if (entry.what === "back") return [{ what: "went-back", n, step: entry.to }];
     if (entry.what === "wait-over" && entry.doubt) return [{ what: "clocks-disagreed", n, step: entry.step }];
     if (entry.what === "hand-over") return [{ what: "handed-over", n, step: entry.step, missing: entry.missing.map((/** @type {any} */ one) => one.id) }];
+    if (entry.what === "resume" && entry.raised) return [{ what: "person-raised", n, person: entry.person, why: entry.raised }];
     if (entry.what === "way" && entry.near) return [{ what: "near-an-edge", n, step: entry.step }];
     return [];
   });

@@ -38,7 +38,7 @@ function longAgo(clock) {
  */
 export function advance(flow, state, event, clock) {
   if (event.type === "restart") return { ...begin(flow, clock), changed: clock };
-  if (event.type === "reopen") return reopened(flow, state, clock);
+  if (event.type === "reopen") return reopened(flow, state, event, clock);
   const timed = withTime(state, clock);
   if (event.type === "tick") return timed;
   // The second tap of a double tap falls on a screen it was not meant for.
@@ -75,10 +75,10 @@ function paused(state) {
   return { ...state, screen: { name: "resume" }, typed: {}, notice: null, refusal: null };
 }
 
-/** The page was closed in between: no clock ran that could be trusted, so no waiting counts. @param {any} flow @param {any} state @param {Clock} clock */
-function reopened(flow, state, clock) {
+/** If the page was closed in between no clock ran that could be trusted, so no waiting counts; on the same page both did. @param {any} flow @param {any} state @param {Event} event @param {Clock} clock */
+function reopened(flow, state, event, clock) {
   if (state.edition !== flow.edition) return { ...begin(flow, clock), notice: { name: "older-edition" } };
-  const now = { ...state, last: clock, touched: clock, changed: longAgo(clock) };
+  const now = { ...(event.samePage ? withTime(state, clock) : state), last: clock, touched: clock, changed: longAgo(clock) };
   return ["start", "refused"].includes(state.screen.name) ? { ...begin(flow, clock) } : paused(now);
 }
 
@@ -108,7 +108,7 @@ function started(/** @type {any} */ flow, /** @type {any} */ state, /** @type {E
     ...state, model, caller: event.caller, about: aboutOf(event), facts: firstFacts(event.person), frames: [{ id: 0, procedure: flow.procedure, caller: null }], frameCount: 1,
     log: [{ what: "start", model: event.model ?? null, person: event.person, caller: event.caller, at: clock.wall, ...aboutOf(event) }],
   };
-  return arrived(flow, run, procedure.start, clock);
+  return remarked(flow, arrived(flow, run, procedure.start, clock), { type: "note", text: event.remark }, clock);
 }
 
 /** The longest text that a run keeps of what somebody typed beside the answers. */
@@ -245,11 +245,11 @@ function measured(/** @type {any} */ flow, /** @type {any} */ state, /** @type {
   }
   const ways = models.map((model, place) => wayOfValue(step, results[place], model));
   const same = new Set(ways.map((index) => step.ways[index]?.then));
-  if (same.size !== 1 || ways[0] < 0) return handOver({ ...state, typed }, [{ kind: "model", id: step.id }], clock);
+  const first = state.arrival.near ?? null;
+  if (same.size !== 1 || ways[0] < 0) return handOver({ ...state, typed }, [{ kind: "model", id: step.id }], clock, { typed, ...(first === null ? {} : { first }) });
   const apart = models.some((model) => new Set(single.map((value) => step.ways[wayOfValue(step, value, model)]?.then)).size > 1);
   if (apart) return refuse({ reason: "apart", field: "value", spread, unit: step.measure.unit });
   const near = models.some((model, place) => nearAnEdge(step, values, places, model, ways[place]));
-  const first = state.arrival.near ?? null;
   if (near && first === null) {
     return { ...state, typed: {}, arrival: { ...state.arrival, near: typed }, refusal: { reason: "near", field: fieldsOf(step)[0].id, value: results[0], unit: step.measure.unit } };
   }
@@ -354,14 +354,18 @@ function wentBack(/** @type {any} */ flow, /** @type {any} */ state, /** @type {
   return guarded(flow, run, clock);
 }
 
+/** Why somebody more qualified is there after a break: another person, or what was said before was wrong. */
+export const RAISED = ["another", "mistaken"];
+
 /** After a break: who is there, and each condition by name. */
 function resumed(/** @type {any} */ flow, /** @type {any} */ state, /** @type {Event} */ event, /** @type {Clock} */ clock) {
   const asked = state.facts.holds.filter((/** @type {string} */ id) => typeof event.conditions?.[id] !== "boolean");
-  const missing = [!PERSONS.includes(event.person) && "person", typeof event.alone !== "boolean" && "alone", Object.hasOwn(event, "caller") && typeof event.caller !== "boolean" && "caller", ...asked].filter(Boolean);
+  const raised = PERSONS.includes(event.person) && !qualified(state.facts.person, event.person);
+  const missing = [!PERSONS.includes(event.person) && "person", typeof event.alone !== "boolean" && "alone", Object.hasOwn(event, "caller") && typeof event.caller !== "boolean" && "caller", raised && !RAISED.includes(event.raised) && "raised", ...asked].filter(Boolean);
   if (missing.length > 0) return { ...state, typed: event, refusal: { reason: "unanswered", missing } };
   const confirmed = state.facts.holds.filter((/** @type {string} */ id) => event.conditions[id]);
   const caller = typeof event.caller === "boolean" ? event.caller : state.caller;
-  const entry = { what: "resume", person: event.person, alone: event.alone, caller, confirmed, at: clock.wall };
+  const entry = { what: "resume", person: event.person, alone: event.alone, caller, confirmed, ...(raised ? { raised: event.raised } : {}), at: clock.wall };
   const facts = afterBreak(flow, state.facts, event.person, confirmed);
   const log = [...state.log, entry];
   if (!event.alone) return { ...state, facts, log, typed: event, refusal: { reason: "not-alone", missing: ["alone"] } };

@@ -2,15 +2,18 @@
 
 /** @typedef {number | string} Token  a number, `$name`, or an operation */
 
+/** To 15 significant digits, as on the compiler's side: the last bit may differ between machines, and a `floor` behind it would make a step of it. @param {number} value */
+const snapped = (value) => Number(value.toPrecision(15));
+
 /** Operations that take two values. @type {Record<string, (a: number, b: number) => number>} */
 const OF_TWO = {
-  "+": (a, b) => a + b, "-": (a, b) => a - b, "*": (a, b) => a * b, "/": (a, b) => a / b, "^": (a, b) => Math.pow(a, b),
+  "+": (a, b) => a + b, "-": (a, b) => a - b, "*": (a, b) => a * b, "/": (a, b) => a / b, "^": (a, b) => snapped(Math.pow(a, b)),
   min: (a, b) => Math.min(a, b), max: (a, b) => Math.max(a, b),
 };
 
 /** Operations that take one. @type {Record<string, (a: number) => number>} */
 const OF_ONE = {
-  neg: (a) => -a, abs: Math.abs, sqrt: Math.sqrt, exp: Math.exp, ln: Math.log, floor: Math.floor, ceil: Math.ceil,
+  neg: (a) => -a, abs: Math.abs, sqrt: Math.sqrt, exp: (a) => snapped(Math.exp(a)), ln: (a) => snapped(Math.log(a)), floor: Math.floor, ceil: Math.ceil,
   // The whole number at or below the value plus a half, as on the compiler's side.
   round: (a) => Math.floor(a + 0.5),
 };

@@ -1,6 +1,7 @@
 // A run as a short text, to be opened on another device. What travels is what people did, in order; the other device follows it again through its
 // own copy of the flow. So a text that was made up leads nowhere the flow does not lead.
-import { advance, begin } from "./flow-state.js";
+import { advance, begin, RAISED } from "./flow-state.js";
+import { cautionShown } from "./facts.js";
 import { sha256 } from "./sha256.js";
 
 /** @typedef {import("./clock.js").Clock} Clock */
@@ -11,7 +12,7 @@ const VERSION = 1;
 const CHECK = 6;
 /** Without a deed for so long, somebody was there all the same: the log would say if not. */
 const STILL_HERE_MS = 10 * 60 * 1000;
-const CODES = ["start", "acknowledge", "answer", "reading", "next", "begin-wait", "back", "confirm", "note", "machine"];
+const CODES = ["start", "acknowledge", "answer", "reading", "next", "begin-wait", "back", "confirm", "note", "machine", "waited"];
 const PERSONS = ["ordinary", "instructed", "skilled"];
 
 /** What people did, from the log of a run. What the flow does of itself is not in it. @param {any} flow @param {any} state @returns {Deed[]} */
@@ -28,6 +29,8 @@ export function deedsOf(flow, state) {
     if (deed !== null && !follows) deeds.push({ ...deed, at: entry.at });
     waitedFor = entry.what === "wait-over" ? entry.step : null;
   }
+  // What of a wait surely passed is known here only: times alone would count a changed clock, and a phone that was dead.
+  if (state.wait !== null) deeds.push({ type: "waited", seconds: Math.floor(state.wait.counted / 1000), at: state.last.wall });
   return deeds;
 }
 
@@ -41,7 +44,9 @@ function deedOf(flow, entry) {
     case "back": return { type: "back" };
     case "note": return { type: "note", text: entry.text };
     case "machine": return { type: "machine", serial: entry.serial };
-    case "resume": return { type: "confirm", person: entry.person, alone: entry.alone, caller: entry.caller, confirmed: entry.confirmed };
+    case "resume": return { type: "confirm", person: entry.person, alone: entry.alone, caller: entry.caller, confirmed: entry.confirmed, raised: entry.raised };
+    // A reading that leads different ways on different models.
+    case "hand-over": return entry.typed === undefined ? null : { type: "reading", typed: entry.typed };
     case "ending": return entry.depth > 0 ? { type: "next" } : null;
     case "way": {
       const { kind } = flow.procedures[entry.procedure].steps[entry.step].ways[entry.way];
@@ -66,15 +71,41 @@ export function replayed(flow, deeds) {
     if (deed.type === "confirm") {
       if (state.screen.name !== "resume") send({ type: "take-over" }, wall + 1000);
       const conditions = Object.fromEntries(state.facts.holds.map((/** @type {string} */ id) => [id, deed.confirmed.includes(id)]));
-      send({ ...deed, conditions }, Math.max(deed.at, wall + 1000));
+      send({ ...deed, raised: deed.raised ?? "another", conditions }, Math.max(deed.at, wall + 1000));
       continue;
     }
+    if (deed.type === "waited") {
+      while (wall < deed.at) send({ type: "here" }, Math.min(deed.at, wall + STILL_HERE_MS));
+      if (state.wait !== null) state = { ...state, wait: { ...state.wait, counted: Math.min(state.wait.counted, deed.seconds * 1000) } };
+      continue;
+    }
+    if (deed.type === "acknowledge" && state.screen.hazard !== deed.hazard && state.step !== null) {
+      state = givenAnyhow(state, deed);
+      continue;
+    }
+    // Ages of cautions travel to the second: one that was still fresh there may be due here by a hair.
+    while (AT_STEPS.includes(deed.type) && state.screen.name === "caution") {
+      const { log } = state;
+      send({ type: "acknowledge", hazard: state.screen.hazard }, wall + 1000);
+      state = { ...state, log };
+    }
+    // A wait that was left had been waited for, whatever somebody did to the wall clock meanwhile.
+    while (deed.type === "next" && state.wait !== null && state.wait.counted < state.wait.needed) send({ type: "here" }, wall + Math.min(STILL_HERE_MS, state.wait.needed - state.wait.counted));
     // Two screens never change within the dead time.
     const at = Math.max(deed.at, wall + 1000);
     while (at - wall > STILL_HERE_MS) send({ type: "here" }, wall + STILL_HERE_MS);
     send(deed, at);
   }
   return state;
+}
+
+/** What is only done where a step's words are in sight. */
+const AT_STEPS = ["answer", "reading", "next", "begin-wait"];
+
+/** A caution that was shown again there for a reason that times alone do not tell (a clock set back): it was given, and stays in the record. @param {any} state @param {Deed} deed */
+function givenAnyhow(state, deed) {
+  const entry = { what: "caution", hazard: deed.hazard, step: state.step, caller: state.caller, at: deed.at };
+  return { ...state, facts: cautionShown(state.facts, deed.hazard), log: [...state.log, entry] };
 }
 
 /** The packet of a run, as text that may stand in an address. @param {any} flow @param {any} state */
@@ -114,12 +145,13 @@ function put(out, flow, deed) {
       }
       break;
     case "confirm":
-      out.byte(PERSONS.indexOf(deed.person) + (deed.caller ? 4 : 0) + (deed.alone ? 8 : 0));
+      out.byte(PERSONS.indexOf(deed.person) + (deed.caller ? 4 : 0) + (deed.alone ? 8 : 0) + 16 * (RAISED.indexOf(deed.raised) + 1));
       out.number(deed.confirmed.length);
       for (const id of deed.confirmed) out.number(flow.conditions.findIndex((/** @type {any} */ one) => one.id === id));
       break;
     case "note": out.text(deed.text); break;
     case "machine": out.text(deed.serial); break;
+    case "waited": out.number(deed.seconds); break;
   }
 }
 
@@ -179,10 +211,11 @@ function take(reader, flow, type) {
     case "confirm": {
       const who = reader.byte();
       const confirmed = Array.from({ length: reader.number() }, () => flow.conditions[reader.number()].id);
-      return { person: PERSONS[who & 3], caller: (who & 4) > 0, alone: (who & 8) > 0, confirmed };
+      return { person: PERSONS[who & 3], caller: (who & 4) > 0, alone: (who & 8) > 0, raised: RAISED[(who >> 4) - 1], confirmed };
     }
     case "note": return { text: reader.text() };
     case "machine": return { serial: reader.text() };
+    case "waited": return { seconds: reader.number() };
     case "next": case "begin-wait": case "back": return {};
     default: throw new Error("no such deed");
   }

@@ -41,9 +41,9 @@ export function withCount(run, step) {
   return { ...run, counts: { ...run.counts, [countKey(run, step)]: timesDone(run, step) + 1 } };
 }
 
-/** @param {any} run @param {Missing[]} missing @param {Clock} clock */
-export function handOver(run, missing, clock) {
-  const entry = { what: "hand-over", step: run.step, missing, at: clock.wall };
+/** @param {any} run @param {Missing[]} missing @param {Clock} clock @param {any} reading what was typed, if that is what cannot be sorted */
+export function handOver(run, missing, clock, reading = {}) {
+  const entry = { what: "hand-over", step: run.step, missing, ...reading, at: clock.wall };
   return { ...run, wait: null, screen: { name: "hand-over", missing }, log: [...run.log, entry] };
 }
 
@@ -96,6 +96,13 @@ export function leftBehind(flow, facts) {
 export function notChecked(facts, step) {
   const unproved = (step.outcome === "fixed" && !facts.checked) || (step.outcome === "no-fault" && facts.uncheckedCure);
   return unproved ? [{ kind: "check", id: step.outcome }] : [];
+}
+
+/** How the check that the cure holds was made: `seen`, `told` on the phone, `null` if it was not. @param {any} flow @param {any} state */
+export function howChecked(flow, state) {
+  if (!state.facts.checked) return null;
+  const check = state.path.findLast((/** @type {any} */ entry) => entry.what === "way" && flow.procedures[entry.procedure].steps[entry.step].ways[entry.way].fixed);
+  return check?.told ? "told" : "seen";
 }
 
 /** Whether a count is of an action: what was done to the machine was done. @param {any} flow @param {any} state @param {any} then @param {string} key */

@@ -89,11 +89,22 @@ export function underWay(state) {
   return state.frames.length > 0 && !["ending", "refused"].includes(state.screen.name);
 }
 
+/** A serial number however it is typed. @param {string} serial */
+function plain(serial) {
+  return serial.toLowerCase().replace(/[^a-z0-9]/g, "");
+}
+
 /** Another run for the machine with this serial number that is not over. @param {Store} store @param {string} serial @param {string} procedure @param {string} id @returns {Kept | null} */
 export function otherRunOf(store, serial, procedure, id) {
-  const same = (/** @type {string} */ text) => text.toLowerCase().replace(/[^a-z0-9]/g, "");
-  if (["", "unknown"].includes(same(serial))) return null;
-  return keptRuns(store).find((one) => underWay(one.state) && same(one.state.about?.serial ?? "") === same(serial) && !(one.procedure === procedure && one.id === id)) ?? null;
+  if (["", "unknown"].includes(plain(serial))) return null;
+  return keptRuns(store).find((one) => underWay(one.state) && plain(one.state.about?.serial ?? "") === plain(serial) && !(one.procedure === procedure && one.id === id)) ?? null;
+}
+
+/** The model under which this serial number was followed on this device before, if it was another one. @param {Store} store @param {string} serial @param {string | null} model */
+export function otherModelOf(store, serial, model) {
+  const number = plain(serial);
+  if (["", "unknown"].includes(number) || model === null || model === "unknown") return null;
+  return keptRuns(store).find(({ state }) => plain(state.about?.serial ?? "") === number && state.model !== null && state.model !== model)?.state.model ?? null;
 }
 
 /** Whether another tab has said lately that it has a run open. @param {Store} store @param {string} procedure @param {string} id @param {string} tab @param {number} wall */
@@ -110,12 +121,12 @@ export function heldElsewhere(store, procedure, id, tab, wall) {
 }
 
 /**
- * Says that a tab has a run open. `false` if another tab has it: then this one may only look.
- * @param {Store} store @param {string} procedure @param {string} id @param {string} tab @param {number} wall
+ * Says that a tab has a run open. `false` if another tab has it: then this one may only look, unless somebody takes the run over.
+ * @param {Store} store @param {string} procedure @param {string} id @param {string} tab @param {number} wall @param {boolean} take
  */
-export function hold(store, procedure, id, tab, wall) {
+export function hold(store, procedure, id, tab, wall, take = false) {
   try {
-    if (heldElsewhere(store, procedure, id, tab, wall)) return false;
+    if (!take && heldElsewhere(store, procedure, id, tab, wall)) return false;
     store.set(leaseKey(procedure, id), `${tab} ${wall}`);
     return (store.get(leaseKey(procedure, id)) ?? "").startsWith(`${tab} `);
   } catch {

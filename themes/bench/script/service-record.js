@@ -1,6 +1,7 @@
 // The service record of a run: what was done, in order, each entry chained to the one before it by a digest, so that a changed digit shows.
 // Data only, in no language: words of the page and names of people are not in it. Its JSON Schema is published beside the site.
 import { deviations } from "./deviations.js";
+import { howChecked } from "./run-state.js";
 import { digestOf } from "./sha256.js";
 
 export const RECORD_SCHEMA = "stepward/record/1";
@@ -38,17 +39,17 @@ export function serviceRecord(flow, state) {
     chain = digestOf(chain + canonical(entry));
     record.entries.push({ ...entry, chain });
   }
-  const end = endOf(state);
+  const end = endOf(flow, state);
   return { ...record, ...end, deviations: deviations(state), seal: digestOf(chain + canonical({ ...end, deviations: deviations(state) })) };
 }
 
-/** How it stands: ended, handed over, or under way; and how the machine is left. @param {any} state */
-function endOf(state) {
+/** How it stands: ended, handed over, or under way; and how the machine is left. @param {any} flow @param {any} state */
+function endOf(flow, state) {
   const last = state.log.findLast((/** @type {any} */ entry) => entry.what === "ending" && entry.depth === 0);
   const ended = state.screen.name === "ending" && last !== undefined;
   return {
     status: ended ? "ended" : state.screen.name === "hand-over" ? "handed-over" : "under-way",
-    ending: ended ? { step: last.step, outcome: last.outcome } : null,
+    ending: ended ? { step: last.step, outcome: last.outcome, checked: howChecked(flow, state) } : null,
     left: { holds: [...state.facts.holds], "may-hold": state.facts.mayHold.filter((/** @type {string} */ id) => !state.facts.holds.includes(id)), "cure-unchecked": state.facts.uncheckedCure },
   };
 }

@@ -20,12 +20,17 @@ export function ageOf(published, days, wall) {
   return { age: Math.max(0, age), until, state: age < -1 ? "clock" : age > days ? "old" : "good" };
 }
 
+/** A day whose parts stay on one line. @param {string} day */
+function unbroken(day) {
+  return day.replaceAll("-", "\u2060-\u2060");
+}
+
 /** The line at the top: how old this edition is, how long it is good. @param {Document} page @param {number} wall */
 export function showAge(page, wall) {
   const line = page.querySelector("[data-edition]");
   const { published = "", offlineDays = "30" } = page.documentElement.dataset;
   const { age, until, state } = ageOf(published, Number(offlineDays), wall);
-  if (line) line.textContent = say(state === "good" ? "edition-age" : state === "old" ? "edition-old" : "edition-clock", { day: published, age, until });
+  if (line) line.textContent = say(state === "good" ? "edition-age" : state === "old" ? "edition-old" : "edition-clock", { day: unbroken(published), age, until: unbroken(until) });
   if (state !== "good") askBefore(page, state, published, until);
 }
 
@@ -91,7 +96,18 @@ function offerNewer(page, worker) {
   page.querySelector("main")?.before(note);
 }
 
+/** The search field, useless without script; what it needs is fetched when somebody comes to it. @param {Document} page */
+function offerSearch(page) {
+  const form = /** @type {HTMLElement | null} */ (page.querySelector("[data-search]"));
+  if (!form) return;
+  form.hidden = false;
+  form.addEventListener("submit", (event) => event.preventDefault());
+  const failed = () => form.querySelector("[role=status]")?.append(form.dataset.failed ?? "");
+  form.addEventListener("focusin", () => page.head.append(make("script", { src: form.dataset.search, error: failed })), { once: true });
+}
+
 if (typeof document !== "undefined") {
+  offerSearch(document);
   showAge(document, Date.now());
   keepOffline(document);
 }

@@ -1,9 +1,9 @@
 // Starts each part of the page in its own try: a part that fails leaves its readable form.
-import { startChart } from "../parts/chart/chart.js";
 import { startFollower } from "../parts/follower/follower.js";
+import { make } from "../parts/follower/make.js";
 
 /** By the name in `data-part`. @type {Record<string, (element: HTMLElement) => void>} */
-const PARTS = { chart: startChart, follower: startFollower };
+const PARTS = { follower: startFollower };
 
 /** @param {ParentNode} root */
 export function startParts(root) {
@@ -20,4 +20,20 @@ export function startParts(root) {
   }
 }
 
-if (typeof document !== "undefined") startParts(document);
+/** The flowchart's script is fetched when the flowchart comes near. @param {Document} page */
+function awaitChart(page) {
+  const section = page.querySelector("[data-part=chart]");
+  const { chart } = page.body.dataset;
+  if (!section || !chart) return;
+  const watcher = new IntersectionObserver((entries) => {
+    if (!entries.some((entry) => entry.isIntersecting)) return;
+    watcher.disconnect();
+    page.head.append(make("script", { src: chart }));
+  }, { rootMargin: "100%" });
+  watcher.observe(section);
+}
+
+if (typeof document !== "undefined") {
+  startParts(document);
+  awaitChart(document);
+}

@@ -3,6 +3,7 @@ import { form, mainWay, notice, submit, way } from "./choices.js";
 import { copyText } from "./copy.js";
 import { make } from "./make.js";
 import { conditionName, rawRecord, recordText } from "./record.js";
+import { ago, labelOf } from "./start-screen.js";
 import { say } from "./words.js";
 
 /** @typedef {import("./screens.js").View} View */
@@ -31,9 +32,11 @@ function packet({ flow, state, close }, { failed }) {
 }
 
 /** @param {View} view @param {Aside} aside */
-function elsewhere({ flow, state, shelf }, { free, take }) {
-  const body = [notice(say("elsewhere-why")), free ? null : make("p", {}, say("elsewhere-wait")), copyText("follower-record", say("record"), recordText(flow, state), say("copy"))].filter((one) => one !== null);
-  return { kind: say("kind-elsewhere"), title: say("elsewhere-title"), body, ways: [...(free ? [mainWay(say("elsewhere-take"), take)] : []), way(say("closed-new"), () => shelf.open(null))] };
+function elsewhere({ flow, state, shelf }, { free, take, typed, other }) {
+  const where = say(free ? "elsewhere-free" : "elsewhere-held", { label: labelOf(state), ago: ago(shelf.wall - state.touched.wall) });
+  const body = [notice(say(typed ? "same-machine" : "elsewhere-why", { serial: state.about.serial, label: labelOf(state) })), make("p", { "data-where": free ? "free" : "held" }, where), copyText("follower-record", say("record"), recordText(flow, state), say("copy"))];
+  const leave = typed ? way(say("same-machine-not"), other) : way(say("closed-new"), () => shelf.open(null));
+  return { kind: say("kind-elsewhere"), title: say(typed ? "same-machine-title" : "elsewhere-title"), body, ways: [mainWay(say("elsewhere-take"), take), leave] };
 }
 
 /** A run that has ended, or cannot go on: its record, and nothing of its steps. @param {View} view @param {Aside} aside */

@@ -1,12 +1,15 @@
 // Draws the flow state into the page and hands it what people do. Keeps each run in the browser's storage, where that is allowed.
 import { advance, begin } from "../../script/flow-state.js";
-import { forget, heldElsewhere, hold, keep, keptRuns, letGo, otherRunOf, probe, readRun, underWay } from "../../script/runs.js";
+import { otherModelOf, otherRunOf, underWay } from "../../script/runs.js";
 import { drawAside } from "./asides.js";
-import { foot, head, sheets } from "./card.js";
-import { Awake, deviceStore, handOverScript, newId, now, tabKeeps, tabKept } from "./device.js";
+import { drawCard, sheets } from "./card.js";
+import { Awake, handOverScript, newId, now, tabKeeps, tabKept } from "./device.js";
+import { listenToKeys } from "./keys.js";
 import { make } from "./make.js";
+import { modelName } from "./record.js";
 import { markChart, signOf, WholeText, wordsOf } from "./page.js";
 import { clockWords, drawScreen } from "./screens.js";
+import { Shelf } from "./shelf.js";
 import { say } from "./words.js";
 
 /** Shown on a wait; also how often its time is saved, so that a dead phone loses little, and how often a tab says that it has the run. */
@@ -25,9 +28,7 @@ class Follower {
   constructor(section, flow) {
     this.section = section;
     this.flow = flow;
-    this.store = deviceStore();
-    this.room = probe(this.store);
-    this.tab = newId();
+    this.shelf = new Shelf(flow.procedure);
     this.openKey = `stepward:open:${flow.procedure}`;
     this.wholeText = new WholeText(flow);
     this.awake = new Awake();
@@ -37,10 +38,12 @@ class Follower {
     this.state = begin(flow, now());
     /** What is shown instead of the run. @type {import("./asides.js").Aside | null} */
     this.aside = null;
-    /** Another run for the same machine. @type {any} */
+    /** A run of another procedure for the same machine. @type {any} */
     this.same = null;
-    /** What was typed before it was refused for that. @type {any} */
-    this.typed = null;
+    /** A serial number and model that do not go together, and the model it had before. @type {{said: string, was: string} | null} */
+    this.doubt = null;
+    /** Runs that were left on this page while they waited: when, by the running clock. @type {Map<string, number>} */
+    this.waiting = new Map();
     this.armed = false;
     this.byLink = false;
     try {
@@ -57,11 +60,11 @@ class Follower {
     this.draw();
     this.section.hidden = false;
     this.wholeText.putAway(true);
-    this.section.addEventListener("keydown", (event) => this.keyPressed(event));
+    listenToKeys(this.section, () => this.closeAside());
     addEventListener("hashchange", () => this.linked());
-    addEventListener("storage", () => this.aside?.name === "elsewhere" && this.lookAgain());
+    addEventListener("storage", () => (this.aside?.name === "elsewhere" ? this.lookAgain() : this.tick()));
     // A reload may begin before the old page hides; one that does not come takes the run again within a second.
-    for (const leaving of ["beforeunload", "pagehide"]) addEventListener(leaving, () => this.id !== null && letGo(this.store, this.flow.procedure, this.id, this.tab));
+    for (const leaving of ["beforeunload", "pagehide"]) addEventListener(leaving, () => this.id !== null && this.shelf.letGo(this.id));
     addEventListener("pageshow", (event) => event.persisted && this.id !== null && this.openRun(this.id));
     setInterval(() => this.tick(), TICK_MS);
     // On its way out a page is hidden too: then it takes nothing any more.
@@ -84,51 +87,66 @@ class Follower {
   reopenLast() {
     const { procedure, edition } = this.flow;
     const last = tabKept(this.openKey);
-    const runs = keptRuns(this.store).filter((one) => one.procedure === procedure && (underWay(one.state) || one.state.edition !== edition));
-    const only = runs.length === 1 && !heldElsewhere(this.store, procedure, runs[0].id, this.tab, Date.now()) ? runs[0].id : null;
-    const id = last !== null && readRun(this.store, procedure, last) !== null ? last : only;
+    const runs = this.shelf.runs().filter((one) => one.procedure === procedure && (underWay(one.state) || one.state.edition !== edition));
+    const only = runs.length === 1 && this.shelf.isFree(runs[0].id) ? runs[0].id : null;
+    const id = last !== null && this.shelf.read(last) !== null ? last : only;
     if (id !== null) this.openRun(id);
   }
 
-  /** Opens a kept run, or with `null` the screen before the first step. @param {string | null} id */
-  openRun(id) {
-    const { procedure } = this.flow;
-    if (this.id !== null && this.id !== id) letGo(this.store, procedure, this.id, this.tab);
-    const saved = id === null ? null : readRun(this.store, procedure, id);
-    Object.assign(this, { id: saved === null ? null : id, aside: null, same: null, armed: false, state: begin(this.flow, now()) });
+  /** Opens a kept run, or with `null` the screen before the first step. @param {string | null} id @param {"take" | "look" | null} how whether it is taken from another tab, or only looked at @param {any} typed what was typed for a run of its own */
+  openRun(id, how = null, typed = null) {
+    if (this.id !== null && this.id !== id) this.leave(this.id);
+    const saved = id === null ? null : this.shelf.read(id);
+    Object.assign(this, { id: saved === null ? null : id, aside: null, same: null, doubt: null, armed: false, state: begin(this.flow, now()) });
     tabKeeps(this.openKey, this.id);
-    if (saved !== null && id !== null) this.show(saved, id);
+    if (saved !== null && id !== null) this.show(saved, id, how, typed);
+    else if (typed !== null) this.state.typed = typed;
     if (!this.section.hidden) {
       this.redraw();
       this.arrive();
     }
   }
 
-  /** @param {any} saved @param {string} id */
-  show(saved, id) {
-    const { procedure, edition } = this.flow;
-    const known = saved.schema === this.state.schema && saved.edition === edition;
+  /** Lets go of a run; one that waits is kept with its time, which both clocks go on counting on this page. @param {string} id */
+  leave(id) {
+    if (this.aside === null && this.state.wait !== null) {
+      this.state = advance(this.flow, this.state, { type: "tick" }, now());
+      this.save();
+      this.waiting.set(id, this.state.last.running);
+    }
+    this.shelf.letGo(id);
+  }
+
+  /** Whether the clock of this page has run since the run was left. @param {string} id @param {any} saved */
+  waitsHere(id, saved) {
+    return saved.wait !== null && this.waiting.get(id) === saved.last.running;
+  }
+
+  /** @param {any} saved @param {string} id @param {"take" | "look" | null} how @param {any} typed */
+  show(saved, id, how, typed) {
+    const known = saved.schema === this.state.schema && saved.edition === this.flow.edition;
     if (!known || !underWay(saved)) {
       this.aside = { name: "closed", why: known ? "over" : "edition", saved };
-    } else if (!hold(this.store, procedure, id, this.tab, Date.now())) {
+    } else if (how === "look" || !this.shelf.hold(id, how === "take")) {
       this.state = { ...this.state, ...saved };
-      this.onlyLook(false);
+      this.onlyLook(typed);
     } else {
-      this.state = advance(this.flow, { ...this.state, ...saved }, { type: "reopen" }, now());
+      this.state = advance(this.flow, { ...this.state, ...saved }, { type: "reopen", samePage: this.waitsHere(id, saved) }, now());
     }
   }
 
-  /** @param {boolean} free whether the other tab is gone */
-  onlyLook(free) {
-    this.aside = { name: "elsewhere", free, take: () => this.openRun(this.id) };
+  /** The run as another tab has it; to take it over is an act of its own. @param {any} typed what was typed for a second run on the same machine */
+  onlyLook(typed) {
+    const free = this.id !== null && this.shelf.isFree(this.id);
+    this.aside = { name: "elsewhere", free, typed, take: () => this.openRun(this.id, "take"), other: () => this.openRun(null, null, typed) };
   }
 
   /** What the other tab has done, and whether it is still there. */
   lookAgain() {
     if (this.id === null) return;
-    const saved = readRun(this.store, this.flow.procedure, this.id);
+    const saved = this.shelf.read(this.id);
     if (saved !== null) this.state = { ...this.state, ...saved };
-    this.onlyLook(!heldElsewhere(this.store, this.flow.procedure, this.id, this.tab, Date.now()));
+    this.onlyLook(this.aside?.typed ?? null);
     this.redraw();
   }
 
@@ -149,7 +167,7 @@ class Follower {
 
   /** @param {any} result of unpacking @param {string} text */
   take(result, text) {
-    const same = result.run ? otherRunOf(this.store, result.run.about.serial, this.flow.procedure, "-") : null;
+    const same = result.run ? otherRunOf(this.shelf.store, result.run.about.serial, this.flow.procedure, "-") : null;
     if (!result.run || same) {
       this.aside = { name: "refusedLink", text, ...(same ? { reason: "same", same } : result) };
       return;
@@ -164,23 +182,14 @@ class Follower {
     tabKeeps(this.openKey, this.id);
     if (this.id === null) return;
     const { procedure, procedures } = this.flow;
-    const state = { ...this.state, title: procedures[procedure].title };
-    const kept = keep(this.store, { id: this.id, procedure, state }, this.tab, Date.now());
-    if (kept === "elsewhere") this.lookAgain();
-    else if (this.room === "works" && kept === "failed") this.room = "failed";
+    if (this.shelf.keep(this.id, { ...this.state, title: procedures[procedure].title }) === "elsewhere") this.lookAgain();
   }
 
   /** @param {any} event */
   send(event) {
     if (this.aside !== null && event.type !== "machine") return;
     const before = this.state;
-    this.same = event.type === "start" ? otherRunOf(this.store, event.serial ?? "", this.flow.procedure, "-") : null;
-    if (this.same !== null) {
-      this.state = { ...before, typed: event, refusal: null };
-      this.redraw();
-      this.section.querySelector(".follower__problem")?.scrollIntoView({ block: "center" });
-      return;
-    }
+    if (event.type === "start" && this.asksFirst(event)) return;
     this.state = advance(this.flow, before, event, now());
     this.armed = false;
     if (this.id === null && this.state.frames.length > 0) this.id = newId();
@@ -189,6 +198,26 @@ class Follower {
     this.redraw();
     if (moved) this.arrive();
     else this.section.querySelector(".follower__problem")?.scrollIntoView({ block: "center" });
+  }
+
+  /** Whether something about the machine is said before a run begins: it has one under way, or was another model before. @param {any} event */
+  asksFirst(event) {
+    const { procedure } = this.flow;
+    this.same = otherRunOf(this.shelf.store, event.serial ?? "", procedure, "-");
+    if (this.same?.procedure === procedure) {
+      this.openRun(this.same.id, "look", event);
+      return true;
+    }
+    const was = otherModelOf(this.shelf.store, event.serial ?? "", event.model ?? null);
+    const said = `${event.serial} ${event.model}`;
+    // Said again it is meant, and goes into the record.
+    if (was !== null && this.doubt?.said === said) event.remark = say("other-model-kept", { model: modelName(this.flow, was) });
+    this.doubt = was === null ? null : { said, was };
+    if (this.same === null && (was === null || event.remark)) return false;
+    this.state = { ...this.state, typed: event, refusal: null };
+    this.redraw();
+    this.section.querySelector(".follower__problem")?.scrollIntoView({ block: "center" });
+    return true;
   }
 
   /** A screen that cannot be drawn must not leave the one before it standing: the readable page takes over. */
@@ -212,12 +241,12 @@ class Follower {
 
   tick() {
     if (this.aside?.name === "elsewhere") {
-      const free = this.id !== null && !heldElsewhere(this.store, this.flow.procedure, this.id, this.tab, Date.now());
+      const free = this.id !== null && this.shelf.isFree(this.id);
       if (free !== this.aside.free) this.lookAgain();
       return;
     }
     const open = this.id !== null && this.aside?.name !== "closed";
-    if (open && this.id !== null && !hold(this.store, this.flow.procedure, this.id, this.tab, Date.now())) {
+    if (open && this.id !== null && !this.shelf.hold(this.id)) {
       this.lookAgain();
       return;
     }
@@ -259,6 +288,13 @@ class Follower {
     if (aside?.name === "note") /** @type {HTMLElement | null} */ (this.section.querySelector("textarea"))?.focus();
   }
 
+  /** Back from a note or the hand-over to the run. */
+  closeAside() {
+    const closes = this.aside !== null && ["note", "packet"].includes(this.aside.name) && this.state.frames.length > 0;
+    if (closes) this.beside(null);
+    return closes;
+  }
+
   /** The link, the code, the text and the record: drawn by a script of their own. */
   async handOver() {
     this.beside({ name: "packet" });
@@ -279,14 +315,15 @@ class Follower {
   /** @returns {import("./screens.js").View} */
   view() {
     const { flow, state } = this;
-    const runs = keptRuns(this.store).filter((one) => one.id !== this.id || one.procedure !== flow.procedure);
+    const runs = this.shelf.runs().filter((one) => one.id !== this.id || one.procedure !== flow.procedure);
     return {
       flow, state, notices: this.notices(), sign: signOf, words: (procedure, step) => wordsOf(flow, procedure, step),
       send: (event) => this.send(event), close: () => this.beside(null), handOver: () => this.handOver(),
       shelf: {
-        procedure: flow.procedure, room: this.room, same: this.same, runs, store: this.store, tab: this.tab, wall: Date.now(), hand: this.hand,
+        procedure: flow.procedure, room: this.shelf.room, same: this.same, doubt: this.doubt, runs, store: this.shelf.store, tab: this.shelf.tab, wall: Date.now(), hand: this.hand,
         open: (/** @type {string | null} */ id) => this.openRun(id),
-        forget: (/** @type {any} */ kept) => { forget(this.store, kept.procedure, kept.id); this.redraw(); },
+        waitsHere: (/** @type {any} */ kept) => this.waitsHere(kept.id, kept.state),
+        forget: (/** @type {any} */ kept) => { this.shelf.forget(kept.id, kept.procedure); this.redraw(); },
       },
     };
   }
@@ -296,17 +333,8 @@ class Follower {
     const { state, aside } = this;
     const drawing = aside === null ? drawScreen(view) : drawAside(view, aside);
     const open = [...this.section.querySelectorAll("details[open]")].map((one) => one.className);
-    const title = make("h2", { class: "follower__title", id: "follower-title", tabindex: "-1" }, drawing.title);
-    const ways = make("div", { class: "follower__ways", role: "group", "aria-labelledby": "follower-title" }, ...drawing.ways);
-    const choices = ways.querySelectorAll("[data-choice]");
-    choices.forEach((button, place) => choices.length > 1 && place < 9 && button.prepend(make("kbd", { class: "follower__key", "aria-hidden": "true" }, String(place + 1))));
-    const body = make("div", { class: "follower__body" }, make("p", { class: "follower__kind" }, drawing.kind), title, ...this.banner(), ...drawing.body);
-    const name = aside?.name ?? state.screen.name;
-    const low = ["step", "wait"].includes(name) && choices.length <= 4 && !drawing.form;
-    const card = make(drawing.form ? "form" : "div", { class: low ? "follower__card follower__card--low" : "follower__card", "data-screen": name, novalidate: true },
-      head(view), body, ways, aside === null ? foot(view, { note: () => this.beside({ name: "note" }) }) : null);
-    if (drawing.form) card.addEventListener("submit", (event) => { event.preventDefault(); drawing.form?.(/** @type {HTMLFormElement} */ (card)); });
-    this.section.replaceChildren(card, ...(aside === null || aside.name === "elsewhere" ? sheets(view, { again: (button) => this.restart(button), hand: () => this.changeHand(), open }) : []));
+    const card = drawCard(view, drawing, { name: aside?.name ?? state.screen.name, banner: this.banner(), note: aside === null ? () => this.beside({ name: "note" }) : null });
+    this.section.replaceChildren(card, ...(aside === null || aside.name === "elsewhere" ? sheets(view, { again: (button) => this.restart(button), hand: () => this.changeHand(), open, only: aside !== null }) : []));
     this.section.setAttribute("aria-labelledby", "follower-title");
     this.section.dataset.hand = this.hand;
     this.wholeText.offer(state.frames.length === 0);
@@ -316,7 +344,7 @@ class Follower {
 
   /** On a run that cannot be kept. */
   banner() {
-    return this.state.frames.length > 0 && this.room !== "works" ? [make("p", { class: "follower__notice", "data-room": this.room }, say(`store-${this.room}`))] : [];
+    return this.state.frames.length > 0 && this.shelf.room !== "works" ? [make("p", { class: "follower__notice", "data-room": this.shelf.room }, say(`store-${this.shelf.room}`))] : [];
   }
 
   /** Said before the first step. */
@@ -337,7 +365,7 @@ class Follower {
       button.textContent = say("confirm-start-again");
       return;
     }
-    if (this.id !== null) forget(this.store, this.flow.procedure, this.id);
+    if (this.id !== null) this.shelf.forget(this.id);
     this.openRun(null);
   }
 
@@ -349,35 +377,5 @@ class Follower {
       // Then it holds for this page.
     }
     this.redraw();
-  }
-
-  /** 1 to 9 choose, Enter takes the one way on, Backspace goes back, Escape closes; only while the focus is in the follower and not in a field. @param {KeyboardEvent} event */
-  keyPressed(event) {
-    const target = /** @type {HTMLElement} */ (event.target);
-    if (event.key === "Escape" && this.escaped()) return event.preventDefault();
-    const typing = target.matches("textarea, input:not([type=radio])");
-    if (typing || event.ctrlKey || event.altKey || event.metaKey || event.repeat) return;
-    const find = (/** @type {string} */ selector) => this.section.querySelectorAll(selector);
-    const main = find(".follower__way--main");
-    const chosen = /^[1-9]$/.test(event.key) ? find("[data-choice]")[Number(event.key) - 1]
-      : event.key === "Backspace" ? find("[data-minor=back]")[0]
-      : event.key === "Enter" && target.matches(".follower__title") && main.length === 1 ? main[0] : null;
-    if (chosen instanceof HTMLElement) {
-      event.preventDefault();
-      chosen.click();
-    }
-  }
-
-  /** Closes what is open beside the run. */
-  escaped() {
-    if (this.aside !== null && ["note", "packet"].includes(this.aside.name) && this.state.frames.length > 0) {
-      this.beside(null);
-      return true;
-    }
-    const open = this.section.querySelector("details[open]");
-    if (!open) return false;
-    open.removeAttribute("open");
-    /** @type {HTMLElement | null} */ (open.querySelector("summary"))?.focus();
-    return true;
   }
 }

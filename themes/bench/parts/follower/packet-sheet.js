@@ -1,10 +1,14 @@
 // What is handed over: a link, the same as a code, a text for the ticket, the record as a file.
 import { packed } from "../../script/packet.js";
 import { qrCode } from "../../script/qr.js";
+import { otherModelOf } from "../../script/runs.js";
+import { bag, sharesLeft } from "../../script/shares.js";
 import { brokenAt, serviceRecord } from "../../script/service-record.js";
 import { copyText } from "./copy.js";
+import { deviceStore } from "./device.js";
 import { make } from "./make.js";
-import { summaryText } from "./summary.js";
+import { modelName } from "./record.js";
+import { shareText, summaryText } from "./summary.js";
 import { say } from "./words.js";
 
 /** Modules of white around a code that a reader needs (ISO/IEC 18004). */
@@ -15,13 +19,31 @@ export function drawPacket({ flow, state, into, send, address }) {
   const link = `${address}#run=${packed(flow, state)}`;
   into.replaceChildren(
     ...(state.about.serial === "" ? [askSerial(send)] : []),
+    ...otherModel(flow, state),
     make("p", {}, say("packet-why")),
     ...(address.startsWith("file:") ? [make("p", { class: "follower__notice" }, say("packet-folder"))] : []),
     copyText("follower-link", say("packet-link"), link, say("packet-copy"), 3),
     code(link),
     copyText("follower-ticket", say("packet-ticket"), summaryText(flow, state), say("packet-ticket-copy"), 12),
+    ...stillPossible(flow, state),
     record(flow, state),
   );
+}
+
+/** The serial number was another model's on this device. @param {any} flow @param {any} state @returns {Node[]} */
+function otherModel(flow, state) {
+  const { serial } = state.about;
+  const was = otherModelOf(deviceStore(), serial, state.model);
+  return was === null ? [] : [make("p", { class: "follower__problem" }, say("other-model", { serial, model: modelName(flow, was) }))];
+}
+
+/** What may still be wrong, and what to bring for it. @param {any} flow @param {any} state @returns {Node[]} */
+function stillPossible(flow, state) {
+  const left = state.facts.checked ? [] : sharesLeft(flow, state);
+  if (left.length === 0) return [];
+  const rows = (/** @type {{name: string, share: number | null}[]} */ all) => all.map(({ name, share }) => make("li", { class: "follower__share" }, make("span", {}, name), make("span", { class: "follower__percent" }, share === null ? say("share-always") : shareText(share))));
+  const part = (/** @type {string} */ kind, /** @type {Node[]} */ items) => (items.length === 0 ? [] : [make("h3", { class: "follower__part" }, say(kind)), make("ul", { class: "follower__shares", "data-shares": kind }, ...items)]);
+  return [...part("packet-faults", rows(left)), make("p", { class: "follower__small" }, say("packet-faults-why")), ...part("packet-bring", rows(bag(flow, left)))];
 }
 
 /** Asked once; "not known" is an answer too. @param {(event: any) => void} send */

@@ -1,5 +1,4 @@
 // What the follower takes from the page it stands on: a step's words, a hazard's sign, the chart, the whole text.
-import { procedureOf, stepOf } from "../../script/run-state.js";
 import { make } from "./make.js";
 import { say } from "./words.js";
 
@@ -11,6 +10,8 @@ export function wordsOf(flow, procedure, step) {
   const copy = /** @type {HTMLElement} */ (source.cloneNode(true));
   for (const element of [copy, ...copy.querySelectorAll("[id]")]) element.removeAttribute("id");
   copy.classList.add("follower__words");
+  // On the card they stand below its own heading, with no level between.
+  for (const heading of copy.querySelectorAll("h4, h5, h6")) heading.setAttribute("aria-level", String(Number(heading.tagName[1]) - 1));
   return [copy];
 }
 
@@ -20,17 +21,10 @@ export function signOf(hazard) {
   return drawn === null ? null : drawn.cloneNode(true);
 }
 
-/** Marks where one is on the chart, and the ways taken. @param {any} flow @param {any} state */
+/** Tells the flowchart's script, now or when it comes, where one is. @param {any} flow @param {any} state */
 export function markChart(flow, state) {
-  document.querySelectorAll(".chart .is-here, .chart .is-taken").forEach((mark) => mark.classList.remove("is-here", "is-taken"));
-  if (state.frames.length === 0) return;
-  const own = state.path.filter((/** @type {any} */ entry) => entry.procedure === flow.procedure && entry.depth === 0);
-  for (const entry of own.filter((/** @type {any} */ entry) => entry.what === "way")) {
-    const edges = document.querySelectorAll(`.chart__edge[data-from="${entry.step}"][data-way="${entry.way}"]`);
-    edges.forEach((edge) => edge.classList.add("is-taken"));
-  }
-  const here = state.frames.length === 1 ? stepOf(flow, state)?.id : state.frames[1].caller;
-  if (here && procedureOf(flow, { frames: [] }).steps[here]) document.getElementById(`chart-${here}`)?.classList.add("is-here");
+  Object.assign(document, { stepwardRun: { flow, state } });
+  document.dispatchEvent(new Event("stepward:run"));
 }
 
 /** The whole text of the page, put away while somebody follows: no step's words stand in sight before its cautions. */

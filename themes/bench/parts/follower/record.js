@@ -1,4 +1,5 @@
 // The path and the record in words. Texts only; no document.
+import { howChecked } from "../../script/run-state.js";
 import { say, sayOf, duration } from "./words.js";
 
 /** @param {any} flow @param {string} id */
@@ -82,9 +83,9 @@ function recordLines(flow, state, entry) {
     case "caution": return [say(entry.caller ? "record-caution-caller" : "record-caution", { name: hazardName(flow, entry.hazard) })];
     case "back": return [say("record-back", { step: textOf(entry.to) })];
     case "wait-over": return [say("record-wait", { time: duration(entry.seconds), step: textOf(entry.step) })];
-    case "resume": return [say("record-resume", { person: sayOf("person", entry.person), names: entry.confirmed.map((/** @type {string} */ id) => conditionName(flow, id)).join(", ") || say("known-none") })];
-    case "hand-over": return [say("record-hand-over", { missing: entry.missing.map((/** @type {any} */ one) => missingWords(flow, one)).join("; ") })];
-    case "ending": return entry.depth === 0 ? [say("record-ending", { outcome: outcomeWords(entry.outcome), step: textOf(entry.step) })] : [];
+    case "resume": return [say("record-resume", { person: sayOf("person", entry.person), names: entry.confirmed.map((/** @type {string} */ id) => conditionName(flow, id)).join(", ") || say("known-none") }), ...(entry.raised ? [say(`raised-${entry.raised}`)] : [])];
+    case "hand-over": return [say("record-hand-over", { missing: entry.missing.map((/** @type {any} */ one) => missingWords(flow, one)).join("; ") }), ...unsorted(flow, entry)];
+    case "ending": return entry.depth === 0 ? [say("record-ending", { outcome: outcomeWords(entry.outcome), step: textOf(entry.step) }), ...(state.screen.name === "ending" && howChecked(flow, state) === "told" ? [say("checked-told")] : [])] : [];
     case "way": case "carry-out": {
       const { asked, said } = pathWords(flow, entry);
       // A question brings its own mark.
@@ -93,6 +94,11 @@ function recordLines(flow, state, entry) {
     }
     default: return [];
   }
+}
+
+/** A reading that could not be sorted, since it leads different ways on different models. @param {any} flow @param {any} entry @returns {string[]} */
+export function unsorted(flow, { typed, step }) {
+  return typed === undefined ? [] : [say("record-reading", { value: Object.values(typed).join(" / "), step: stepText(flow, undefined, step) })];
 }
 
 /** @param {any} flow @param {string | undefined} procedure @param {string} id */

@@ -1,12 +1,13 @@
 // One function a screen: state in, elements out. Nothing is decided here; every button sends one event.
+import { RAISED } from "../../script/flow-state.js";
 import { fieldsOf, MOST_GAPS, MOST_READINGS, readingName, repeatable, takenReadings } from "../../script/reading.js";
-import { neverStarts, possibleModels, procedureOf, stepOf, waitMs } from "../../script/run-state.js";
+import { howChecked, neverStarts, possibleModels, procedureOf, stepOf, waitMs } from "../../script/run-state.js";
 import { alone, choice, form, mainWay, notice, person, problem, refusals, said, submit, way } from "./choices.js";
 import { copyText } from "./copy.js";
 import { alertSymbol, make } from "./make.js";
 import { conditionName, hazardName, missingWords, modelName, outcomeWords, recordText } from "./record.js";
 import { start } from "./start-screen.js";
-import { duration, say, sayOf } from "./words.js";
+import { duration, say, sayOf, timeAt } from "./words.js";
 
 /**
  * @typedef {{flow: any, state: any, send: (event: any) => void, close: () => void, handOver: () => void, words: (procedure: string, step: any) => Node[], sign: (hazard: any) => Node | null, notices: string[], shelf: any}} View
@@ -127,6 +128,7 @@ function wait(view) {
   const clock = make("p", { class: "follower__clock", role: "timer", "data-clock": true }, make("span", { class: "follower__time" }, clockWords(state.wait)), " ", make("span", { class: "follower__small" }, say("wait-left")));
   const body = [...words(procedureOf(flow, state).id, one), over ? notice(say("wait-over")) : clock];
   if (state.wait.doubt && !over) body.push(notice(say("wait-doubt")));
+  if (!over && state.caller) body.push(make("p", { "data-call-back": true }, say("wait-call-back", { time: timeAt(Date.now() + state.wait.needed - state.wait.counted) })));
   if (!over) body.push(make("p", { class: "follower__small" }, say("wait-keep-open")));
   return { kind: say("kind-wait"), title: one.text, body, ways: over ? [mainWay(say("go-on"), () => send({ type: "next" }))] : [] };
 }
@@ -144,13 +146,19 @@ function resume({ flow, state, send }) {
   const asked = state.facts.holds.map((/** @type {string} */ id) => choice(state, `still-${id}`, conditionName(flow, id), [["yes", say("still-yes")], ["no", say("still-no")]], say("ask-still")));
   const body = [
     make("p", {}, say("resume-why")), ...(state.wait === null ? [] : [notice(say("wait-again"))]), ...refusals(state),
-    person(state), alone(state), choice(state, "caller", say("ask-caller"), [["no", say("caller-no")], ["yes", say("caller-yes")]]), ...asked,
+    person(state), ...raised(state), alone(state), choice(state, "caller", say("ask-caller"), [["no", say("caller-no")], ["yes", say("caller-yes")]]), ...asked,
   ];
   const sent = form((answers) => {
     const conditions = Object.fromEntries(state.facts.holds.map((/** @type {string} */ id) => [id, said(answers, `still-${id}`)]));
-    send({ type: "confirm", person: said(answers, "person"), alone: said(answers, "alone"), caller: said(answers, "caller"), conditions });
+    send({ type: "confirm", person: said(answers, "person"), alone: said(answers, "alone"), caller: said(answers, "caller"), raised: said(answers, "raised"), conditions });
   });
   return { kind: say("kind-resume"), title: say("resume-title"), body, ways: [submit(say("go-on"))], form: sent };
+}
+
+/** Somebody more qualified than before: asked why, once that was said. @param {any} state */
+function raised(state) {
+  const asked = state.typed.raised !== undefined || state.refusal?.missing?.includes("raised");
+  return asked ? [choice(state, "raised", say("ask-raised"), RAISED.map((id) => [id, say(`raised-${id}`)]))] : [];
 }
 
 /** @param {View} view */
@@ -158,7 +166,7 @@ function ending(view) {
   const { flow, state, words } = view;
   const one = stepOf(flow, state);
   const left = state.screen.left.map((/** @type {string} */ id) => problem(say("left-behind", { name: conditionName(flow, id) })));
-  const unchecked = state.screen.missing.length > 0 ? [problem(say("not-checked"))] : [];
+  const unchecked = state.screen.missing.length > 0 ? [problem(say("not-checked"))] : howChecked(flow, state) === "told" ? [notice(say("checked-told"))] : [];
   const holds = state.facts.holds.map((/** @type {string} */ id) => make("li", {}, conditionName(flow, id)));
   const perhaps = state.facts.mayHold.filter((/** @type {string} */ id) => !state.facts.holds.includes(id)).map((/** @type {string} */ id) => conditionName(flow, id));
   const machine = make("div", { class: "follower__left" }, make("h3", {}, say("machine-left")), holds.length > 0 ? make("ul", {}, ...holds) : make("p", {}, say("nothing-known")),

@@ -2,8 +2,8 @@
 import { heldElsewhere, underWay } from "../../script/runs.js";
 import { alone, choice, form, modelChoices, notice, person, problem, refusals, said, submit } from "./choices.js";
 import { make } from "./make.js";
-import { outcomeWords } from "./record.js";
-import { say } from "./words.js";
+import { modelName, outcomeWords } from "./record.js";
+import { say, timeAt } from "./words.js";
 
 /** @typedef {import("./screens.js").View} View */
 
@@ -19,7 +19,7 @@ export function start(view) {
   // What is under way is looked for first.
   const first = shelf.runs.some((/** @type {any} */ kept) => kept.procedure === shelf.procedure && underWay(kept.state));
   const body = [
-    ...notices.map(notice), ...sameMachine(view), ...(first ? runs : []), ...refusals(state),
+    ...notices.map(notice), ...sameMachine(view), ...otherModel(view), ...(first ? runs : []), ...refusals(state),
     flow.models.length > 0 ? choice(state, "model", say("ask-model"), modelChoices(flow)) : null,
     person(state), alone(state),
     choice(state, "caller", say("ask-caller"), [["no", say("caller-no")], ["yes", say("caller-yes")]]),
@@ -43,8 +43,13 @@ function sameMachine({ shelf }) {
   return [said];
 }
 
+/** The serial number was another model's on this device. @param {View} view */
+function otherModel({ flow, state, shelf }) {
+  return shelf.doubt === null ? [] : [problem(say("other-model", { serial: state.typed.serial, model: modelName(flow, shelf.doubt.was) }))];
+}
+
 /** @param {any} state */
-function labelOf(state) {
+export function labelOf(state) {
   return state.about?.ticket || state.about?.serial || say("run-untitled", { day: new Date(state.log[0]?.at ?? state.touched.wall).toISOString().slice(0, 10) });
 }
 
@@ -72,6 +77,7 @@ function row({ flow, shelf }, kept) {
     : heldElsewhere(shelf.store, kept.procedure, kept.id, shelf.tab, shelf.wall) ? say("run-elsewhere")
     : !underWay(state) ? `${say("run-over")}${ended ? `: ${outcomeWords(ended.outcome)}` : ""}`
     : state.screen.name === "hand-over" ? say("run-stopped")
+    : shelf.waitsHere(kept) ? waits(state)
     : say("run-answers", { count: state.path.length });
   const title = kept.procedure === shelf.procedure ? null : make("span", {}, state.title ?? kept.procedure);
   let sure = false;
@@ -84,8 +90,14 @@ function row({ flow, shelf }, kept) {
     opener(shelf, kept, say("run-open")), forget);
 }
 
+/** When a run that was left waiting on this page may go on. @param {any} state */
+function waits({ wait, last }) {
+  const left = wait.needed - wait.counted - (performance.now() - last.running);
+  return left <= 0 ? say("run-waited") : say("run-waits", { time: timeAt(Date.now() + left) });
+}
+
 /** @param {number} ms */
-function ago(ms) {
+export function ago(ms) {
   const minutes = Math.max(0, Math.floor(ms / 60_000));
   if (minutes < 120) return say("ago-minutes", { count: minutes });
   return minutes < 48 * 60 ? say("ago-hours", { count: Math.floor(minutes / 60) }) : say("ago-days", { count: Math.floor(minutes / 1440) });

@@ -25,6 +25,11 @@ export function sayOf(family, id) {
   return find(`${family}-${id}`, "follower") === undefined ? id : say(`${family}-${id}`);
 }
 
+/** The time of day, to the minute, as it is written here; a minute begun counts whole. @param {number} wall */
+export function timeAt(wall) {
+  return new Date(Math.ceil(wall / 60_000) * 60_000).toLocaleTimeString(document.documentElement.lang || "en", { hour: "2-digit", minute: "2-digit" });
+}
+
 /** `90` s is `1 min 30 s`. @param {number} seconds */
 export function duration(seconds) {
   /** @type {[number, string][]} */
