@@ -3,7 +3,7 @@ import assert from "node:assert/strict";
 import { launch } from "./site.mjs";
 import { serve } from "./page.mjs";
 
-/** After a change of screen taps are dead for 300 ms. */
+/** After a change of screen taps are dead for 300 ms; the pages' clock is under the tests' control, so nobody waits for that. */
 export const DEAD = 320;
 
 export async function bench() {
@@ -12,17 +12,19 @@ export async function bench() {
   const answers = (ticket) => ({ person: "skilled", alone: "yes", caller: "no", model: "unknown", ...ticket });
 
   const screen = (page) => page.locator(".follower__card").getAttribute("data-screen");
-  const press = async (page, name) => {
-    await page.locator(".follower__ways, .follower__foot").getByRole("button", { name }).first().click();
-    await page.waitForTimeout(DEAD);
+  const settle = (page) => page.clock.runFor(DEAD);
+  const tap = async (page, button) => {
+    await button.click();
+    await settle(page);
   };
+  const press = (page, name) => tap(page, page.locator(".follower__ways, .follower__foot").getByRole("button", { name }).first());
   const choose = async (page, name, value) => {
     const box = page.locator(`input[name=${name}][value=${value}]`);
     if (await box.count()) await box.check();
   };
 
   return {
-    browser, address: site.address, screen, press, choose,
+    browser, address: site.address, screen, press, tap, settle, choose,
     title: (page) => page.locator(".follower__title").textContent(),
     serve: (flow, words) => Object.assign(site.server, { flow, words }),
     /** A page of its own, with nothing stored; any error on it fails the test. */
@@ -33,6 +35,7 @@ export async function bench() {
       page.problems = [];
       page.on("pageerror", (error) => page.problems.push(error.message));
       page.on("console", (message) => message.type() === "error" && page.problems.push(message.text()));
+      await page.clock.install();
       if (init) await page.addInitScript(init);
       await page.goto(site.address + hash);
       return page;
@@ -46,20 +49,17 @@ export async function bench() {
       const { ticket, serial, counter, ...chosen } = answers(more);
       for (const [name, value] of Object.entries(chosen)) await choose(page, name, value);
       for (const [name, value] of Object.entries({ ticket, serial, counter })) if (value !== undefined) await page.locator(`input[name=${name}]`).fill(value);
-      await page.locator("button[type=submit]").click();
-      await page.waitForTimeout(DEAD);
+      await tap(page, page.locator("button[type=submit]"));
     },
     /** Confirms everything after a break. */
-    async resume(page) {
+    async resume(page, more = {}) {
       const questions = await page.locator(".follower input[type=radio]").evaluateAll((all) => [...new Set(all.map((one) => one.name))]);
-      for (const question of questions) await choose(page, question, { person: "skilled", caller: "no" }[question] ?? "yes");
-      await page.locator("button[type=submit]").click();
-      await page.waitForTimeout(DEAD);
+      for (const question of questions) await choose(page, question, { person: "skilled", caller: "no", ...more }[question] ?? "yes");
+      await tap(page, page.locator("button[type=submit]"));
     },
     async more(page, name) {
       await page.locator(".follower__sheet--more summary").click();
-      await page.getByRole("button", { name }).click();
-      await page.waitForTimeout(DEAD);
+      await tap(page, page.getByRole("button", { name }));
     },
     async close() {
       await browser.close();

@@ -4,7 +4,7 @@ import { createRequire } from "node:module";
 import { after, before, test } from "node:test";
 import { brokenAt } from "../../themes/bench/script/service-record.js";
 import { act, ask, answer, CATALOGUE, end, exposed, flow, measure, band, procedure, unsure } from "../script/flows.mjs";
-import { bench, DEAD } from "./bench.mjs";
+import { bench } from "./bench.mjs";
 
 const zxing = createRequire(new URL("../outside/", import.meta.url))("@zxing/library");
 let follower;
@@ -24,7 +24,7 @@ async function underWay(page, more) {
   await follower.press(page, "Dead");
   await page.locator("input[name=value]").fill("37.7");
   await page.locator("button[type=submit]").click();
-  await page.waitForTimeout(DEAD);
+  await follower.settle(page);
   await follower.press(page, /I have read this|repeated it/);
 }
 
@@ -49,7 +49,7 @@ test("a link opens at the resume screen on another device, with the same answers
   await other.locator("input[name=caller][value=no]").check();
   await other.locator("input[name=still-isolated][value=yes]").check();
   await other.locator("button[type=submit]").click();
-  await other.waitForTimeout(DEAD);
+  await follower.settle(other);
   assert.equal(await follower.screen(other), "caution");
   assert.equal(await follower.title(other), "Hazard high-voltage", "a caution read on the other device does not count");
   assert.equal((await other.locator("body").innerText()).includes("[words of lift]"), false);
@@ -59,27 +59,46 @@ test("a link opens at the resume screen on another device, with the same answers
   await follower.done(page);
 });
 
+/** A picture as shades of grey, at a scale. */
+function greyOf(page, png, scale) {
+  return page.evaluate(async ({ png, scale }) => {
+    const image = new Image();
+    image.src = `data:image/png;base64,${png}`;
+    await image.decode();
+    const canvas = Object.assign(document.createElement("canvas"), { width: Math.round(image.width * scale), height: Math.round(image.height * scale) });
+    const context = canvas.getContext("2d");
+    context.drawImage(image, 0, 0, canvas.width, canvas.height);
+    const { data } = context.getImageData(0, 0, canvas.width, canvas.height);
+    return { width: canvas.width, height: canvas.height, grey: Array.from({ length: data.length / 4 }, (_, at) => data[4 * at]) };
+  }, { png, scale });
+}
+
+/** What somebody else's reader reads, or `null`. */
+function decoded({ width, height, grey }) {
+  try {
+    const source = new zxing.RGBLuminanceSource(Uint8ClampedArray.from(grey), width, height);
+    return new zxing.QRCodeReader().decode(new zxing.BinaryBitmap(new zxing.HybridBinarizer(source)), new Map([[zxing.DecodeHintType.TRY_HARDER, true]]));
+  } catch {
+    return null;
+  }
+}
+
 test("the code holds the very link, dark on white in the dark scheme too", async () => {
   for (const colorScheme of ["light", "dark"]) {
-    const page = await follower.open(job(), { context: { colorScheme } });
+    // As dense as the screen of a telephone.
+    const page = await follower.open(job(), { context: { colorScheme, deviceScaleFactor: 2 } });
     await underWay(page, { serial: "AB-1" });
     const link = await handOver(page);
     const svg = page.locator("svg.follower__code");
     assert.match(await svg.getAttribute("aria-label"), /same link/);
     // Read back from what the browser paints, by somebody else's reader.
-    const { width, height, grey } = await page.evaluate(async (png) => {
-      const image = new Image();
-      image.src = `data:image/png;base64,${png}`;
-      await image.decode();
-      const canvas = Object.assign(document.createElement("canvas"), { width: image.width, height: image.height });
-      const context = canvas.getContext("2d");
-      context.drawImage(image, 0, 0);
-      const { data } = context.getImageData(0, 0, image.width, image.height);
-      return { width: image.width, height: image.height, grey: Array.from({ length: data.length / 4 }, (_, at) => data[4 * at]) };
-    }, (await svg.screenshot({ scale: "css" })).toString("base64"));
-    assert.equal(grey[3 * width + 3], 255, "no quiet zone");
-    const source = new zxing.RGBLuminanceSource(Uint8ClampedArray.from(grey), width, height);
-    const read = new zxing.QRCodeReader().decode(new zxing.BinaryBitmap(new zxing.HybridBinarizer(source)), new Map([[zxing.DecodeHintType.TRY_HARDER, true]]));
+    const png = (await svg.screenshot({ scale: "device" })).toString("base64");
+    const plain = await greyOf(page, png, 1);
+    assert.equal(plain.grey[3 * plain.width + 3], 255, "no quiet zone");
+    // A camera sees the code at many sizes and needs one that it can read.
+    let read = null;
+    for (const scale of [1, 0.75, 1.5, 0.5, 2]) read ??= decoded(await greyOf(page, png, scale));
+    assert.notEqual(read, null, "not read at any size");
     assert.equal(read.getText(), link);
     await follower.done(page);
   }

@@ -20,10 +20,10 @@ function firstEdition() {
 function nextEdition(files, mark) {
   const next = new Map([...files].map(([name, bytes]) => [name, name.endsWith(".html") ? Buffer.from(bytes.toString().replace("<title>", `<title>${mark} `)) : bytes]));
   const worker = files.get("offline.js").toString();
-  const list = JSON.parse(/const FILES = (\{[^]*?\});/.exec(worker)[1]);
+  const list = JSON.parse(/const FILES=(\{[^]*?\});/.exec(worker)[1]);
   for (const name of Object.keys(list)) list[name] = sha256(next.get(name));
   const edition = sha256(JSON.stringify(list)).slice(0, 16);
-  next.set("offline.js", Buffer.from(worker.replace(/const FILES = \{[^]*?\};/, () => `const FILES = ${JSON.stringify(list)};`).replace(/const EDITION = "[^"]*"/, `const EDITION = "${edition}"`)));
+  next.set("offline.js", Buffer.from(worker.replace(/const FILES=\{[^]*?\};/, () => `const FILES=${JSON.stringify(list)};`).replace(/const EDITION="[^"]*"/, `const EDITION="${edition}"`)));
   return next;
 }
 

@@ -27,16 +27,16 @@ const json = (value) => JSON.stringify(value).replaceAll("<", "\\u003c");
 
 export function pageFor(flow, words = WORDS) {
   const steps = Object.values(flow.procedures[flow.procedure].steps);
-  const sections = steps.map((step) => `<section id="step-${step.id}" class="step"><h3>${step.text}</h3><div class="step__words"><p>${secretOf(step.id)}</p></div></section>`);
-  const nodes = steps.map((step) => `<g id="chart-${step.id}" data-step="${step.id}" class="chart__node"><rect class="chart__shape" width="9" height="9"/></g>`);
+  const sections = steps.map((step) => `<section id="step-${step.id}" class="step"><h3>${step.text}</h3><div class="step__words"><p>${secretOf(step.id)}</p>${step.words.map((text) => `<p>${text}</p>`).join("")}</div></section>`);
+  const nodes = steps.map((step, place) => `<g id="chart-${step.id}" data-step="${step.id}" class="chart__node"><a href="#step-${step.id}" aria-label="${place + 1}. Step: ${step.text}"><rect class="chart__shape" y="${place * 60}" width="60" height="40"/></a></g>`);
   const edges = steps.flatMap((step) => step.ways.map((way, index) => `<g class="chart__edge" data-from="${step.id}" data-to="${way.then}" data-way="${index}"><path class="chart__line" d="M0 0h9"/></g>`));
   return `<!doctype html><html lang="en" data-published="${new Date().toISOString().slice(0, 10)}" data-offline-days="30"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><title>Follower</title>
 ${SHEETS.map((sheet) => `<link rel="stylesheet" href="/${sheet}">`).join("")}<link rel="icon" href="data:,"></head><body data-root="../" data-hand-over="/script/hand-over.js" data-script-type="module"><div class="sheet"><main><h1>A page with a follower</h1>
-<script type="application/json" id="interface-words">${json({ site: words.site, follower: words.follower })}</script>
+<script type="application/json" id="interface-words">${json({ site: words.site, follower: words.follower, flowchart: words.flowchart })}</script>
 <script type="application/json" id="flow-data">${json(flow)}</script>
 <section id="follower" class="follower" data-part="follower" hidden></section>
-<svg class="chart" width="20" height="20" aria-hidden="true">${nodes.join("")}${edges.join("")}</svg>
-${sections.join("\n")}</main></div><script type="module" src="/script/start.js"></script></body></html>`;
+<section data-part="chart"><h2>Flowchart</h2><div class="chart-scroll" role="region" tabindex="0" aria-label="Flowchart"><svg class="chart" role="group" aria-label="Flowchart" width="60" height="${steps.length * 60}" viewBox="0 0 60 ${steps.length * 60}">${nodes.join("")}${edges.join("")}</svg></div></section>
+${sections.join("\n")}</main></div><script type="module" src="/script/start.js"></script><script type="module" src="/script/chart.js"></script></body></html>`;
 }
 
 /** Serves a flow's page and the theme's files on the loopback address. */

@@ -48,18 +48,45 @@ test("a run is taken off by two taps, and is gone for good", async () => {
   await follower.done(page);
 });
 
-test("a second run for the same machine is refused, with its label and a way to it", async () => {
+test("a second run for the same machine is only to look at, says where it is followed, and is taken over by an act of its own", async () => {
   const page = await follower.open(plain());
   await follower.start(page, { ticket: "T-1", serial: "AB-12 34" });
   await follower.press(page, "Yes");
   await follower.more(page, "Another call");
   await follower.start(page, { ticket: "T-2", serial: "ab1234" });
+  assert.equal(await follower.screen(page), "elsewhere");
+  assert.match(await page.locator(".follower__card").innerText(), /AB-12 34 is under way already: T-1[^]*T-1: kept on this device and open nowhere else, last answer 0 min ago/);
+  assert.match(await page.locator(".follower__path").innerText(), /Text of first Yes/);
+  assert.equal(await page.locator(".follower__path button, [data-minor]").count(), 0, "nothing in it can be changed");
+  await follower.press(page, "It is another machine");
   assert.equal(await follower.screen(page), "start");
-  assert.match(await page.locator(".follower__problem").innerText(), /AB-12 34 is under way already: T-1/);
-  assert.equal(await page.locator("input[name=ticket]").inputValue(), "T-2");
-  await page.getByRole("button", { name: "Open that run" }).click();
+  assert.equal(await page.locator("input[name=ticket]").inputValue(), "T-2", "what was typed is not lost");
+  await page.locator("input[name=serial]").fill("AB1234");
+  await page.locator("button[type=submit]").click();
+  await follower.press(page, "Take it over here");
   assert.equal(await follower.screen(page), "resume");
   await follower.done(page);
+});
+
+test("a second run for the same machine in another tab: read-only until it is taken over, and then the first tab is", async () => {
+  const first = await follower.open(plain());
+  await follower.start(first, { ticket: "T-1", serial: "AB-1" });
+  await follower.press(first, "Yes");
+  const second = await first.context().newPage();
+  await second.goto(follower.address);
+  await follower.start(second, { ticket: "T-2", serial: "ab1" });
+  assert.equal(await follower.screen(second), "elsewhere");
+  assert.match(await second.locator("[data-where=held]").innerText(), /T-1: followed in another tab/);
+  await follower.press(first, "Yes");
+  await second.waitForFunction(() => document.querySelector(".follower__path")?.textContent.includes("Text of second"));
+  assert.equal(await second.locator("[data-where=held]").count(), 1, "looking takes nothing");
+  await follower.press(second, "Take it over here");
+  assert.equal(await follower.screen(second), "resume");
+  await first.waitForFunction(() => document.querySelector(".follower__card").dataset.screen === "elsewhere", null, { timeout: 5000 });
+  await follower.resume(second);
+  assert.equal(await follower.title(second), "Text of third");
+  assert.equal(await second.evaluate(() => Object.keys(localStorage).filter((key) => key.startsWith("stepward:run:")).length), 1, "there is one run");
+  await second.context().close();
 });
 
 test("the same run in two tabs: the second only looks, sees what is answered, and takes over when the first is gone", async () => {
@@ -71,11 +98,12 @@ test("the same run in two tabs: the second only looks, sees what is answered, an
   assert.match(await second.locator(".follower__run").innerText(), /Open in another tab/);
   await second.getByRole("button", { name: "Open" }).click();
   assert.equal(await follower.screen(second), "elsewhere");
-  assert.equal(await second.getByRole("button", { name: "Take it over here" }).count(), 0);
-  assert.equal(await second.locator("[data-choice]").count(), 1);
+  assert.equal(await second.locator("[data-where=held]").count(), 1);
+  assert.equal(await second.locator("[data-choice]").count(), 2, "take it over, or begin another: no answer can be given");
   await follower.press(first, "Yes");
   await second.waitForFunction(() => document.querySelector("#follower-record")?.value.includes("Text of first"));
   await first.close();
+  await second.locator("[data-where=free]").waitFor({ timeout: 9000 });
   await second.getByRole("button", { name: "Take it over here" }).click({ timeout: 9000 });
   assert.equal(await follower.screen(second), "resume");
   await follower.resume(second);
@@ -191,7 +219,7 @@ test("a note at a step goes into the record; Escape closes it, Enter goes on, an
   for (const key of ["1", "1", "Enter"]) {
     await page.evaluate(() => document.querySelector(".follower__title").focus());
     await page.keyboard.press(key);
-    await page.waitForTimeout(320);
+    await follower.settle(page);
   }
   assert.equal(await follower.screen(page), "ending");
   assert.match(await page.locator("#follower-record").inputValue(), /Note: Second tray was empty/);

@@ -4,16 +4,29 @@ import { readdirSync, readFileSync, statSync } from "node:fs";
 import { createServer } from "node:http";
 import { createRequire } from "node:module";
 import { extname } from "node:path";
+import { pathToFileURL } from "node:url";
+import { fieldsOf, measuredValue, nearAnEdge, takenReadings, wayOfValue } from "../../themes/bench/script/reading.js";
+import { random } from "../script/observer.mjs";
 
 const { chromium } = createRequire(new URL("../outside/", import.meta.url))("playwright-core");
-const executablePath = process.env.CHROMIUM ?? execFileSync("which", ["chromium"], { encoding: "utf8" }).trim();
+/** The browser without its window takes a third of the time; `CHROMIUM` names another one. */
+const executablePath = process.env.CHROMIUM ?? execFileSync("sh", ["-c", "command -v chromium-headless-shell || command -v chromium"], { encoding: "utf8" }).trim();
 const TYPES = { ".html": "text/html; charset=utf-8", ".css": "text/css", ".js": "text/javascript", ".json": "application/json", ".svg": "image/svg+xml" };
 
-export const SITE = new URL("../../site-demo/", import.meta.url);
-/** The pages of the rules are set alike: their list, and every tenth of them. */
-const ofRule = (name) => name.startsWith("rules/") && name !== "rules/index.html";
+/** The committed demo, or the folder that `SITE` names. */
+export const SITE = process.env.SITE ? pathToFileURL(`${process.env.SITE}/`) : new URL("../../site-demo/", import.meta.url);
+/** The pages of the rules are set alike, as are the posters: their list, and every tenth of them. */
+const ofRule = (name) => (name.startsWith("rules/") && name !== "rules/index.html") || name.startsWith("posters/");
 const every = readdirSync(SITE, { recursive: true }).filter((name) => name.endsWith(".html")).sort();
 export const PAGES = every.filter((name) => !ofRule(name) || every.filter(ofRule).indexOf(name) % 10 === 0);
+/**
+ * Procedures are set alike too, and so are their reviews: where looking takes long, the three longest of each kind and every fourth stand for all (`SLOW=1`: all).
+ */
+const folderOf = (name) => name.split("/").slice(0, -1).join("/");
+const sizeOf = (name) => statSync(new URL(name, SITE)).size;
+const among = (name) => PAGES.filter((one) => folderOf(one) === folderOf(name));
+export const isLong = (name) => among(name).filter((one) => sizeOf(one) > sizeOf(name)).length < 3;
+export const FEW = PAGES.filter((name) => process.env.SLOW || isLong(name) || among(name).length < 12 || among(name).indexOf(name) % 4 === 0);
 
 export function launch() {
   return chromium.launch({ executablePath, args: ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"] });
@@ -86,14 +99,33 @@ function unfold(flow, procedure, came, last, model) {
   });
 }
 
-/** What to type so that a reading takes a way: a value in the middle of its band, or the distance of its part. */
+/** So many random readings are tried until a computed value takes a way. */
+const TRIES = 20_000;
+
+/** What to type so that a reading takes a way, well off its edges: a value in the middle of its band, the distance of its part, or readings whose value takes it. */
 export function typedFor(flow, step, way, modelId) {
   const model = flow.models.find((one) => one.id === modelId);
   const measure = step.measure;
   if (measure.match !== null) return measure.readings.map((reading) => [reading.id, reading.whole ? "1" : model.repeats[step.ways[way].text].value]);
+  if (measure.readings.length > 0) return readingsFor(flow, step, way, model);
   const edge = (limit) => Number(limit.figure === null ? limit.value : model.figures[limit.figure].value);
   const before = step.ways[way - 1]?.kind === "band" ? edge(step.ways[way - 1].limit) : Number(measure.from);
   const after = step.ways[way].limit === null ? Number(measure.to) : edge(step.ways[way].limit);
-  const value = Math.min((before + after) / 2, before + 10).toFixed(1);
-  return measure.readings.length === 0 ? [[null, value]] : measure.readings.map((reading) => [reading.id, value]);
+  return [[null, Math.min((before + after) / 2, before + 10).toFixed(1)]];
+}
+
+function readingsFor(flow, step, way, model) {
+  const fields = fieldsOf(step);
+  const roll = random(7);
+  for (let n = 0; n < TRIES; n++) {
+    const values = Object.fromEntries(fields.map(({ id, from, to, whole }) => {
+      const value = Number(from) + ((Number(to) - Number(from)) * roll(1001)) / (roll(2) ? 1000 : 4000);
+      return [id, whole ? String(Math.round(value)) : value.toFixed(1)];
+    }));
+    const taken = takenReadings(step, values);
+    const measured = taken.values ? measuredValue(step, taken.values, model) : {};
+    if (measured.value === undefined || wayOfValue(step, measured.value, model) !== way || nearAnEdge(step, taken.values, taken.places, model, way)) continue;
+    return Object.entries(values);
+  }
+  throw new Error(`no readings take way ${way} of ${step.id}`);
 }

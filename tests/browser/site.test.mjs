@@ -5,11 +5,10 @@ import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
-import { flowOf, hazardsOf, launch, openPage, PAGES, serveSite, SITE } from "./site.mjs";
+import { cutWords, lengthenWords, SPACING, widerThanAllowed } from "./layout.mjs";
+import { FEW, flowOf, hazardsOf, launch, openPage, PAGES, serveSite, SITE } from "./site.mjs";
 
 const WIDTHS = [320, 360, 768, 1440];
-/** The text spacing that WCAG 2.2, success criterion 1.4.12, names. */
-const SPACING = "* { line-height: 1.5 !important; letter-spacing: .12em !important; word-spacing: .16em !important } p { margin-bottom: 2em !important }";
 
 let browser, served;
 before(async () => {
@@ -26,47 +25,74 @@ async function close(page) {
   await page.context().close();
 }
 
-for (const from of ["folder", "server"]) {
-  test(`every page opened from a ${from} has no error, and nothing leaves the site`, async () => {
-    const root = from === "folder" ? SITE.href : served.address;
-    for (const path of PAGES) {
-      const page = await openPage(browser, root, path);
-      assert.ok(await page.locator("h1").isVisible(), path);
-      if (flowOf(path)?.procedures && (await page.locator("#follower").count())) assert.ok(await page.locator("#follower").isVisible(), `${path}: no follower`);
-      await close(page);
-    }
-  });
-}
-
-/** What scrolls or is cut sideways, but for the windows that may. */
-function widerThanAllowed() {
-  const allowed = ".chart-scroll, .chart-scroll *, .table-scroll, .table-scroll *, pre, textarea, .out-of-sight";
-  const wide = document.documentElement.scrollWidth > innerWidth ? [`page ${document.documentElement.scrollWidth}`] : [];
-  for (const element of document.querySelectorAll("body *")) {
-    const box = element.getBoundingClientRect();
-    if (element.matches(allowed) || box.width === 0 || element.closest(".skip, .out-of-sight")) continue;
-    if (element.scrollWidth > element.clientWidth + 1 && getComputedStyle(element).overflowX !== "visible") wide.push(`scrolls: ${element.className}`);
-    if (box.right > innerWidth + 1) wide.push(`sticks out: ${element.tagName} ${element.className?.baseVal ?? element.className}`);
-  }
-  return wide;
-}
-
-for (const javaScriptEnabled of [true, false]) {
-  test(`nothing scrolls sideways but the windows that may, script ${javaScriptEnabled ? "on" : "off"}`, async () => {
-    for (const path of PAGES) {
-      const page = await openPage(browser, SITE.href, path, { javaScriptEnabled });
-      for (const width of WIDTHS) {
-        await page.setViewportSize({ width, height: 800 });
-        assert.deepEqual(await page.evaluate(widerThanAllowed), [], `${path} at ${width}`);
-      }
-      await close(page);
-    }
-  });
-}
-
-test("without script the stop card is one tap away from every page", async () => {
+test("every page opened from a server has no error, and nothing leaves the site", async () => {
   for (const path of PAGES) {
+    const page = await openPage(browser, served.address, path);
+    assert.ok(await page.locator("h1").isVisible(), path);
+    if (flowOf(path)?.procedures && (await page.locator("#follower").count())) assert.ok(await page.locator("#follower").isVisible(), `${path}: no follower`);
+    await close(page);
+  }
+});
+
+/** What is wrong with a page at every width, as it is written and with words that are 60 % longer. */
+async function atEveryWidth(page, path) {
+  const found = [];
+  for (const words of ["words as written", "words 60 % longer"]) {
+    if (words !== "words as written") await page.evaluate(lengthenWords);
+    for (const width of WIDTHS) {
+      await page.setViewportSize({ width, height: 800 });
+      for (const look of [widerThanAllowed, cutWords]) found.push(...(await page.evaluate(look)).map((one) => `${path} at ${width} px, ${words}, ${look.name}: ${one}`));
+    }
+  }
+  await page.setViewportSize({ width: 360, height: 740 });
+  return found;
+}
+
+/** Cautions and reminders that somebody cannot see; on paper a ground is there only where the sheet insists on it. */
+function unseenCautions() {
+  const all = [...document.querySelectorAll(".caution, .reminder")].filter((one) => one.closest(".is-put-away, .follower") === null);
+  const unseen = all.filter((one) => {
+    const word = one.querySelector(".caution__word, .signal");
+    const [style, inner] = [getComputedStyle(one), getComputedStyle(word)];
+    const ground = getComputedStyle(word.closest(".caution__panel, .signal"));
+    const printed = !matchMedia("print").matches || ground.printColorAdjust === "exact";
+    return !one.checkVisibility({ visibilityProperty: true, opacityProperty: true }) || !word.checkVisibility() || one.getBoundingClientRect().height < 40 || style.borderTopStyle === "none" || inner.color === ground.backgroundColor || !printed;
+  });
+  return { all: all.length, unseen: unseen.map((one) => one.textContent.slice(0, 60)) };
+}
+
+async function hidesNoCaution(page, path, media) {
+  const flow = flowOf(path);
+  if (flow === null) return 0;
+  await page.emulateMedia(media);
+  const { all, unseen } = await page.evaluate(unseenCautions);
+  await page.emulateMedia({ media: null, forcedColors: null });
+  assert.ok(all > 0 || Object.values(flow.procedures[flow.procedure].steps).every((step) => hazardsOf(step).length === 0), path);
+  assert.deepEqual(unseen, [], `${path} ${JSON.stringify(media)}`);
+  return all;
+}
+
+test("a page of each kind opened from a folder has no error; at no width does anything scroll sideways or is cut; forced colours hide no caution", async () => {
+  const found = [];
+  let cautions = 0;
+  for (const path of FEW) {
+    const page = await openPage(browser, SITE.href, path);
+    assert.ok(await page.locator("h1").isVisible(), path);
+    cautions += await hidesNoCaution(page, path, { forcedColors: "active" });
+    found.push(...await atEveryWidth(page, path));
+    await close(page);
+  }
+  assert.deepEqual(found, []);
+  assert.ok(cautions > 40, `${cautions} cautions`);
+});
+
+test("without script the same holds, paper hides no caution, and the stop card is one tap away", async () => {
+  const found = [];
+  let cautions = 0;
+  for (const path of FEW) {
     const page = await openPage(browser, SITE.href, path, { javaScriptEnabled: false, hasTouch: true });
+    for (const media of [{ forcedColors: "active" }, { media: "print" }]) cautions += await hidesNoCaution(page, path, media);
+    found.push(...await atEveryWidth(page, path));
     const link = page.locator("header a[href$='stop.html']");
     assert.ok((await link.boundingBox()).height >= 44, path);
     await link.tap();
@@ -74,63 +100,19 @@ test("without script the stop card is one tap away from every page", async () =>
     await page.locator(".stop").waitFor({ timeout: 5000 });
     await close(page);
   }
+  assert.deepEqual(found, []);
+  assert.ok(cautions > 200, `${cautions} cautions`);
 });
 
-/** Words that are cut off or run over their frame. */
-function cutWords() {
-  const own = (element) => [...element.childNodes].some((node) => node.nodeType === 3 && node.data.trim() !== "");
-  const cut = [];
-  for (const element of document.querySelectorAll(".follower *, .step *, .caution *, .masthead *")) {
-    const box = element.getBoundingClientRect();
-    if (box.width === 0 || element.closest(".out-of-sight, svg, textarea, .table-scroll") || !own(element)) continue;
-    const words = document.createRange();
-    words.selectNodeContents(element);
-    const text = words.getBoundingClientRect();
-    const frame = (element.closest("button, label, a, li, p, dd, .caution__panel") ?? element).getBoundingClientRect();
-    if (text.right > innerWidth + 1 || text.right > frame.right + 1 || text.bottom > frame.bottom + 6) cut.push(`${element.className}: ${element.textContent.slice(0, 40)}`);
-    const style = getComputedStyle(element);
-    if (style.overflow !== "visible" && (element.scrollHeight > element.clientHeight + 1 || element.scrollWidth > element.clientWidth + 1)) cut.push(`hidden: ${element.className}`);
+test("with the text spacing of WCAG 1.4.12 no word is lost in a step", async () => {
+  const page = await openPage(browser, SITE.href, "procedures/repeating-marks.html", { javaScriptEnabled: false, bypassCSP: true });
+  for (const width of [320, 1440]) {
+    await page.setViewportSize({ width, height: 800 });
+    // A sheet by hand: with script off nothing would tell that an added one is there.
+    await page.evaluate((sheet) => document.head.appendChild(document.createElement("style")).append(sheet), SPACING);
+    assert.deepEqual(await page.evaluate(cutWords), [], `${width} px`);
   }
-  return cut;
-}
-
-test("with the text spacing of WCAG 1.4.12 no word is lost in the follower or in a step", async () => {
-  for (const [path, javaScriptEnabled] of [["procedures/repeating-marks.html", true], ["procedures/repeating-marks.html", false], ["procedures/white-sheet.html", false]]) {
-    const page = await openPage(browser, SITE.href, path, { javaScriptEnabled, bypassCSP: true });
-    for (const width of [320, 1440]) {
-      await page.setViewportSize({ width, height: 800 });
-      // A sheet by hand: with script off nothing would tell that an added one is there.
-      await page.evaluate((sheet) => document.head.appendChild(document.createElement("style")).append(sheet), SPACING);
-      assert.deepEqual(await page.evaluate(cutWords), [], `${path} at ${width}`);
-    }
-    await close(page);
-  }
-});
-
-/** Cautions and reminders that somebody cannot see. */
-function unseenCautions() {
-  const all = [...document.querySelectorAll(".caution, .reminder")];
-  const unseen = all.filter((one) => {
-    const word = one.querySelector(".caution__word, .signal");
-    const [style, inner] = [getComputedStyle(one), getComputedStyle(word)];
-    const ground = getComputedStyle(word.closest(".caution__panel, .signal")).backgroundColor;
-    return !one.checkVisibility({ visibilityProperty: true, opacityProperty: true }) || !word.checkVisibility() || one.getBoundingClientRect().height < 40 || style.borderTopStyle === "none" || inner.color === ground;
-  });
-  return { all: all.length, unseen: unseen.map((one) => one.textContent.slice(0, 60)) };
-}
-
-test("forced colours and paper hide no caution", async () => {
-  for (const path of PAGES.filter((one) => flowOf(one) !== null)) {
-    for (const media of [{ forcedColors: "active" }, { media: "print" }]) {
-      const page = await openPage(browser, SITE.href, path, { javaScriptEnabled: media.media === "print" });
-      await page.emulateMedia(media);
-      const { all, unseen } = await page.evaluate(unseenCautions);
-      const flow = flowOf(path);
-      assert.ok(all > 0 || Object.values(flow.procedures[flow.procedure].steps).every((step) => hazardsOf(step).length === 0), path);
-      assert.deepEqual(unseen, [], `${path} ${JSON.stringify(media)}`);
-      await close(page);
-    }
-  }
+  await close(page);
 });
 
 /** Puts `@step@` behind each exposing sentence and `@step.hazard@` into each of its cautions, so that they are found in the printed text. */
@@ -162,46 +144,61 @@ function markSummary() {
   return cautions.length;
 }
 
+/** Marks each symbol of the flowchart, and says how many there are. */
+function markChart() {
+  const symbols = [...document.querySelectorAll("#flowchart .chart__node .chart__text")];
+  for (const [place, symbol] of symbols.entries()) (symbol.querySelector("tspan") ?? symbol).append(`@symbol${place}@`);
+  return symbols.length;
+}
+
 const PROCEDURES = PAGES.filter((path) => flowOf(path) !== null);
 
-for (const format of ["A4", "Letter"]) {
-  test(`printed on ${format} no exposing step of any procedure stands without its cautions above it on the same sheet, and each sheet says what it is`, async (context) => {
-    const folder = mkdtempSync(join(tmpdir(), "stepward-print-"));
-    let exposing = 0;
-    try {
-      assert.ok(PROCEDURES.length > 5);
-      for (const path of PROCEDURES) {
-        const flow = flowOf(path);
-        const { id, revision, steps: all } = flow.procedures[flow.procedure];
-        const nameOf = (hazard) => flow.hazards.find((one) => one.id === hazard).name;
-        const steps = Object.values(all).filter((step) => hazardsOf(step).length > 0);
-        const page = await openPage(browser, SITE.href, path);
-        const marks = await page.evaluate(markPrinted, steps.map((step) => ({ id: step.id, hazards: hazardsOf(step).map((hazard) => ({ hazard, name: nameOf(hazard) })) })));
-        const cautions = await page.evaluate(markSummary);
-        const file = join(folder, "sheet.pdf");
-        await page.pdf({ path: file, format, preferCSSPageSize: false });
-        const sheets = execFileSync("pdftotext", ["-raw", file, "-"], { encoding: "utf8", maxBuffer: 1 << 26 }).split("\f").slice(0, -1).map((sheet) => sheet.replace(/\s/g, ""));
-        for (const [sentence, caution, what] of marks) {
+/** The text of a printed page, sheet by sheet, without spaces. */
+async function printed(page, file, format) {
+  await page.pdf({ path: file, format, preferCSSPageSize: false });
+  return execFileSync("pdftotext", ["-raw", file, "-"], { encoding: "utf8", maxBuffer: 1 << 26 }).split("\f").slice(0, -1).map((sheet) => sheet.replace(/\s/g, ""));
+}
+
+test("printed on A4 and on Letter no exposing step of any procedure stands without its cautions above it on the same sheet, each sheet says what it is, and the flowchart lies on one", async (context) => {
+  const folder = mkdtempSync(join(tmpdir(), "stepward-print-"));
+  let exposing = 0;
+  try {
+    assert.ok(PROCEDURES.length > 5);
+    for (const path of PROCEDURES) {
+      const flow = flowOf(path);
+      const { id, revision, steps: all } = flow.procedures[flow.procedure];
+      const nameOf = (hazard) => flow.hazards.find((one) => one.id === hazard).name;
+      const steps = Object.values(all).filter((step) => hazardsOf(step).length > 0);
+      const page = await openPage(browser, SITE.href, path);
+      const marks = await page.evaluate(markPrinted, steps.map((step) => ({ id: step.id, hazards: hazardsOf(step).map((hazard) => ({ hazard, name: nameOf(hazard) })) })));
+      const [cautions, symbols] = [await page.evaluate(markSummary), await page.evaluate(markChart)];
+      assert.ok(symbols >= Object.keys(all).length, `${path}: ${symbols} symbols`);
+      for (const format of ["A4", "Letter"]) {
+        const sheets = await printed(page, join(folder, "sheet.pdf"), format);
+        const what = `${path} on ${format}`;
+        for (const [sentence, caution, name] of marks) {
           const sheet = sheets.find((one) => one.includes(sentence));
-          assert.ok(sheet, `${path}: ${what}: the sentence is not printed`);
+          assert.ok(sheet, `${what}: ${name}: the sentence is not printed`);
           const above = sheet.indexOf(caution);
-          assert.ok(above >= 0 && above < sheet.indexOf(sentence), `${path}: ${what} is not above its step on the same sheet`);
+          assert.ok(above >= 0 && above < sheet.indexOf(sentence), `${what}: ${name} is not above its step on the same sheet`);
         }
-        for (let n = 0; n < cautions; n++) assert.ok(sheets.some((sheet) => sheet.includes(`@begin${n}@`) && sheet.includes(`@end${n}@`)), `${path}: caution ${n} of the summary is torn`);
+        for (let n = 0; n < cautions; n++) assert.ok(sheets.some((sheet) => sheet.includes(`@begin${n}@`) && sheet.includes(`@end${n}@`)), `${what}: caution ${n} of the summary is torn`);
+        const drawn = sheets.filter((sheet) => sheet.includes("@symbol"));
+        assert.ok(drawn.length === 1 && drawn[0].split("@symbol").length === symbols + 1, `${what}: the flowchart runs over ${drawn.length} sheets`);
         for (const [place, sheet] of sheets.entries()) {
           const foot = `${id},revision${revision}.Published2026-11-24.Checkforanewerrevision`;
-          assert.ok(sheet.includes(foot) && sheet.includes(`${place + 1}/${sheets.length}`), `${path}: sheet ${place + 1} does not say what it is`);
+          assert.ok(sheet.includes(foot) && sheet.includes(`${place + 1}/${sheets.length}`), `${what}: sheet ${place + 1} does not say what it is`);
         }
-        exposing += steps.length;
-        context.diagnostic(`${path}: ${sheets.length} sheets, ${steps.length} exposing steps`);
-        await close(page);
+        context.diagnostic(`${what}: ${sheets.length} sheets, ${steps.length} exposing steps`);
       }
-      assert.ok(exposing > 30, `${exposing} exposing steps`);
-    } finally {
-      rmSync(folder, { recursive: true, force: true });
+      exposing += steps.length;
+      await close(page);
     }
-  });
-}
+    assert.ok(exposing > 30, `${exposing} exposing steps`);
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+});
 
 test("on paper each way on has a box to tick and a step to go to, and each reading a blank with its unit", async () => {
   for (const javaScriptEnabled of [true, false]) {

@@ -168,7 +168,7 @@ async function upToStep(page, hands, flow, step) {
     } else if (screen === "wait") {
       if (await page.locator(".follower__clock").count()) assert.equal(await ways(page).count(), 0, "a wait has a way round it");
       // Minute by minute: a page that hears nothing for a quarter of an hour takes it for a break.
-      for (let n = 0; n < 100 && (await ways(page).count()) === 0; n++) await page.clock.runFor(60_000);
+      for (let n = 0; n < 100 && (await ways(page).count()) === 0; n++) await page.clock.fastForward(60_000);
       await hands.press(page, ways(page).first());
     } else if (screen === "resume") {
       // A quarter of an hour without a tap: person and machine are asked for by name.

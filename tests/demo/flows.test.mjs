@@ -1,21 +1,13 @@
 // Every flow of a published site, followed by somebody who does what is asked, at once and without a break: then the follower's guard never
 // steps in, for the compiler has proved that it need not. Pages are read from `site-demo`, or from the folder that `SITE` names.
 import assert from "node:assert/strict";
-import { readdirSync, readFileSync } from "node:fs";
 import { test } from "node:test";
-import { pathToFileURL } from "node:url";
 import { advance, begin } from "../../themes/bench/script/flow-state.js";
 import { fieldsOf } from "../../themes/bench/script/reading.js";
 import { Observer, random } from "../script/observer.mjs";
+import { flows } from "./flows.mjs";
 
-const SITE = process.env.SITE ? pathToFileURL(`${process.env.SITE}/`) : new URL("../../site-demo/", import.meta.url);
 const EVENTS = 20_000;
-
-const pages = readdirSync(new URL("procedures/", SITE)).filter((name) => name.endsWith(".html"));
-const flows = pages.flatMap((name) => {
-  const data = /<script type="application\/json" id="flow-data">(.*?)<\/script>/s.exec(readFileSync(new URL(`procedures/${name}`, SITE), "utf8"));
-  return data ? [JSON.parse(data[1])] : [];
-});
 
 test("the site has flows", () => assert.ok(flows.length > 0));
 

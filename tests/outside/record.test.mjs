@@ -17,7 +17,7 @@ function anything(run, roll) {
   const step = run.flow.procedures[run.state.frames.at(-1)?.procedure ?? run.flow.procedure].steps[run.state.step];
   switch (run.state.screen.name) {
     case "caution": return run.acknowledge();
-    case "resume": return run.send({ type: "confirm", person: ["ordinary", "instructed", "skilled"][roll(3)], alone: true, caller: roll(2) === 0, conditions: Object.fromEntries(run.state.facts.holds.map((id) => [id, roll(3) > 0])) });
+    case "resume": return run.send({ type: "confirm", person: ["ordinary", "instructed", "skilled"][roll(3)], alone: true, caller: roll(2) === 0, raised: ["another", "mistaken"][roll(2)], conditions: Object.fromEntries(run.state.facts.holds.map((id) => [id, roll(3) > 0])) });
     case "wait": return roll(2) === 0 ? run.work(1900).next() : run.tick(roll(900) * 1000);
     case "step": {
       if (roll(9) === 0) return run.send({ type: "note", text: `note ${roll(99)}` });
@@ -49,7 +49,7 @@ test("the records of 200 random walks fit the schema, and their chains are whole
     seen.add(record.status);
     for (const { what } of [...record.entries, ...record.deviations]) seen.add(what);
   }
-  const wanted = ["start", "caution", "way", "note", "back", "resume", "wait-begun", "wait-over", "hand-over", "carry-out", "ending", "machine", "went-back", "handed-over", "ended", "under-way"];
+  const wanted = ["start", "caution", "way", "note", "back", "resume", "wait-begun", "wait-over", "hand-over", "carry-out", "ending", "machine", "went-back", "person-raised", "handed-over", "ended", "under-way"];
   assert.deepEqual(wanted.filter((what) => !seen.has(what)), [], "never seen on these walks");
 });
 

@@ -19,7 +19,7 @@ const REGISTER = {
   M001: 'mandatory', M002: 'manual', M004: 'eye', M005: 'earth', M006: 'mains plug', M009: 'gloves', M011: 'hands', M016: 'mask', M017: 'respiratory',
   M021: 'before maintenance', M027: 'guard', M028: 'locked', M032: 'footwear', P003: 'flame', P007: 'cardiac', P010: 'not touch', P011: 'water',
   P012: 'heavy', P015: 'reach', P022: 'drinking', P031: 'switch', W001: 'general', W004: 'laser', W005: 'radiation', W006: 'magnetic',
-  W012: 'electricity', W017: 'hot', W018: 'start', W019: 'crushing', W022: 'sharp', W024: 'hands', W025: 'rollers', W026: 'battery', W027: 'optical',
+  W011: 'slippery', W012: 'electricity', W017: 'hot', W018: 'start', W019: 'crushing', W022: 'sharp', W024: 'hands', W025: 'rollers', W026: 'battery', W027: 'optical',
 };
 const CODES = Object.keys(REGISTER);
 

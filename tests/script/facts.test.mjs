@@ -99,7 +99,7 @@ test("a step that ends what it needs itself is not shown", () => {
 test("a hand-over goes on when the person it asked for takes over", () => {
   const run = new Run(ofSteps(DEAD, act("next", "stop", { least: "skilled" }))).answer("Dead");
   assert.equal(run.at, "hand-over next");
-  run.send({ type: "take-over" }).send({ type: "confirm", person: "skilled", alone: true, conditions: { isolated: true } });
+  run.send({ type: "take-over" }).send({ type: "confirm", person: "skilled", raised: "another", alone: true, conditions: { isolated: true } });
   assert.equal(run.at, "step next");
 });
 

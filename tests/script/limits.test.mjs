@@ -198,7 +198,7 @@ test("a break asks by name, voids every caution and lets go what nobody confirms
 
 test("somebody else on the machine keeps it stopped", () => {
   const run = new Run(nastyFlow()).acknowledgeAll().send({ type: "take-over" });
-  run.send({ type: "confirm", person: "skilled", alone: false, conditions: {} });
+  run.send({ type: "confirm", person: "skilled", raised: "another", alone: false, conditions: {} });
   assert.equal(run.at, "resume look");
   assert.equal(run.state.refusal.reason, "not-alone");
 });

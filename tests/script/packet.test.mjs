@@ -25,7 +25,7 @@ function randomRun(flow, roll, events) {
       caution: { type: "acknowledge", hazard: state.screen.hazard },
       step: step?.kind === "do" ? { type: roll(2) ? "next" : "begin-wait" } : step?.kind === "measure" ? { type: "reading", typed: Object.fromEntries(fieldsOf(step).map((field) => [field.id, [field.from, field.to, "x", "40"][roll(4)]])) } : { type: "answer", way: roll(5) },
       wait: { type: "next" },
-      resume: { type: "confirm", person, alone: roll(8) > 0, caller: roll(2) > 0, conditions: Object.fromEntries(state.facts.holds.map((id) => [id, roll(4) > 0])) },
+      resume: { type: "confirm", person, alone: roll(8) > 0, caller: roll(2) > 0, raised: ["another", "mistaken"][roll(2)], conditions: Object.fromEntries(state.facts.holds.map((id) => [id, roll(4) > 0])) },
       "hand-over": { type: "back" }, ending: { type: "here" }, refused: { type: "here" },
     }[state.screen.name];
     const event = roll(12) === 0 ? [{ type: "back" }, { type: "take-over" }, { type: "note", text: `Rattles – ${count}` }, { type: "tick" }][roll(4)] : fitting;

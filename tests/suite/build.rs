@@ -35,10 +35,9 @@ fn world() -> Memory {
     let world = Memory::of(TODAY, [("lib/library.yaml", "title: T\n")]);
     publish(&world, Path::new("lib"), Path::new("out"), old_site()).expect("the first site is written");
     for (path, text) in [("out/notes.txt", "mine"), ("out/.git/refs/", ""), ("out/parts/mine.css", "mine")] {
-        world.files.borrow_mut().insert(path.to_owned(), text.as_bytes().to_vec());
+        world.files().insert(path.to_owned(), text.as_bytes().to_vec());
     }
-    world.calls.set(0);
-    world
+    world.afresh(Fails::Never)
 }
 
 fn publish_new(world: &Memory) -> Result<Written, Failure> {
@@ -49,7 +48,7 @@ fn publish_new(world: &Memory) -> Result<Written, Failure> {
 fn a_site_replaces_the_one_before_and_keeps_what_is_not_its_own() {
     let world = world();
     let written = publish_new(&world).expect("it is written");
-    assert_eq!(written, Written { files: 4, carried: 2, changed: Vec::new(), left_over: None });
+    assert_eq!(written, Written { files: 4, written: 4, carried: 2, changed: Vec::new(), left_over: None });
     let out = world.below(Path::new("out"));
     let names: Vec<&str> = out.keys().map(String::as_str).collect();
     assert_eq!(names, [".git/refs/", "index.html", "notes.txt", "parts/a.css", "parts/deep/b.css", "parts/mine.css", "stepward-site.json"]);
@@ -59,13 +58,43 @@ fn a_site_replaces_the_one_before_and_keeps_what_is_not_its_own() {
 }
 
 #[test]
+fn what_is_there_already_is_carried_over_and_the_same_site_touches_nothing() {
+    let place = Place::new();
+    place.write("lib/library.yaml", "title: T\n");
+    let (disk, lib, out) = (Disk { today: TODAY }, place.path("lib"), place.path("out"));
+    let first = site(&[("index.html", "one"), ("parts/a.css", "same"), ("gone.html", "old")]);
+    publish(&disk, &lib, &out, first).expect("it is written");
+    place.write("out/notes.txt", "mine");
+    let long_ago = std::time::SystemTime::UNIX_EPOCH + std::time::Duration::from_secs(1_000_000_000);
+    let set_back = |name: &str| {
+        std::fs::File::options().write(true).open(out.join(name)).and_then(|file| file.set_modified(long_ago)).expect("a time")
+    };
+    let is_old = |name: &str| std::fs::metadata(out.join(name)).and_then(|found| found.modified()).expect("a time") == long_ago;
+    ["index.html", "parts/a.css", "stepward-site.json"].into_iter().for_each(set_back);
+    let second = || site(&[("index.html", "two"), ("parts/a.css", "same"), ("new.html", "new")]);
+    let written = publish(&disk, &lib, &out, second()).expect("it is written");
+    assert_eq!(written, Written { files: 4, written: 3, carried: 1, changed: Vec::new(), left_over: None });
+    assert!(is_old("parts/a.css") && !is_old("index.html") && !out.join("gone.html").exists());
+    ["index.html", "stepward-site.json", "new.html"].into_iter().for_each(set_back);
+    let again = publish(&disk, &lib, &out, second()).expect("nothing to write");
+    assert_eq!(again, Written { files: 4, written: 0, carried: 1, changed: Vec::new(), left_over: None });
+    assert!(["index.html", "stepward-site.json", "new.html", "parts/a.css"].into_iter().all(is_old));
+    // A file that was changed or lost by hand is there again.
+    for spoil in [|path: &Path| std::fs::write(path, "touched up"), |path: &Path| std::fs::remove_file(path)] {
+        spoil(&out.join("new.html")).expect("spoilt");
+        let mended = publish(&disk, &lib, &out, second()).expect("it is written");
+        assert_eq!((mended.written, std::fs::read_to_string(out.join("new.html")).expect("it is there")), (2, "new".to_owned()));
+    }
+}
+
+#[test]
 fn whichever_call_fails_the_site_is_the_old_one_or_the_new_one_whole() {
     let clean = world();
     let old = clean.below(Path::new("out"));
     publish_new(&clean).expect("it is written");
     let new = clean.below(Path::new("out"));
     assert_ne!(old, new);
-    let calls = clean.calls.get();
+    let calls = clean.calls();
     assert!(calls > 10, "{calls}");
     for number in 0..calls {
         for fails in [Fails::Once(number), Fails::From(number)] {
@@ -96,14 +125,14 @@ fn a_target_that_is_no_site_is_refused_and_not_touched() {
     for (path, text) in [("out/notes.txt", "mine"), ("out/.hidden", "mine"), damaged[0], damaged[1]] {
         let world = Memory::of(TODAY, [("lib/library.yaml", ""), (path, text)]);
         assert_eq!(publish_new(&world), Err(Failure::NotASite { target: "out".into() }), "{path} {text}");
-        assert_eq!(world.files.borrow().len(), 2);
+        assert_eq!(world.files().len(), 2);
     }
 }
 
 #[test]
 fn a_page_does_not_take_the_place_of_a_strangers_file() {
     let world = world();
-    world.files.borrow_mut().insert("out/parts/deep/b.css".to_owned(), b"mine".to_vec());
+    world.files().insert("out/parts/deep/b.css".to_owned(), b"mine".to_vec());
     let before = world.below(Path::new("out"));
     assert_eq!(publish_new(&world), Err(Failure::InTheWay { target: "out".into(), file: "parts/deep/b.css".to_owned() }));
     assert_eq!(world.below(Path::new("out")), before);
@@ -112,7 +141,7 @@ fn a_page_does_not_take_the_place_of_a_strangers_file() {
 #[test]
 fn pages_changed_by_hand_are_named_when_they_are_replaced() {
     let world = world();
-    world.files.borrow_mut().insert("out/index.html".to_owned(), b"touched up".to_vec());
+    world.files().insert("out/index.html".to_owned(), b"touched up".to_vec());
     assert_eq!(publish_new(&world).map(|written| written.changed), Ok(vec!["index.html".to_owned()]));
 }
 
@@ -181,15 +210,15 @@ fn the_pipeline_makes_the_same_site_in_memory_and_on_a_disk_whichever_call_fails
     for (name, text) in files {
         place.write(name, text);
     }
-    let done = pipeline::publish(&Disk { today: TODAY }, &place.path("lib"), &place.path("out"), true);
+    let done = pipeline::publish(&Disk { today: TODAY }, &place.path("lib"), &place.path("out"), true, &|_| {});
     assert!(matches!(done, Ok(Published::Written(..))));
     let on_disk: BTreeMap<String, Vec<u8>> = place.below("out").into_iter().collect();
-    let publish_in = |world: &Memory| pipeline::publish(world, Path::new("lib"), Path::new("out"), true);
+    let publish_in = |world: &Memory| pipeline::publish(world, Path::new("lib"), Path::new("out"), true, &|_| {});
     let clean = Memory::of(TODAY, files);
     assert!(matches!(publish_in(&clean), Ok(Published::Written(..))));
     assert_eq!(clean.below(Path::new("out")), on_disk);
-    for number in 0..clean.calls.get() {
-        let world = Memory { fails: Fails::Once(number), ..Memory::of(TODAY, files) };
+    for number in 0..clean.calls() {
+        let world = Memory::of(TODAY, files).afresh(Fails::Once(number));
         assert!(publish_in(&world).is_err(), "call {number}");
         assert_eq!(world.below(Path::new("out")), BTreeMap::new(), "call {number}");
     }
@@ -324,7 +353,7 @@ fn pictures_are_published_as_they_are() {
     put("procedures/look.md", b"---\ntitle: Look\nsteps:\n  end: { do: Call the desk, outcome: handed-over }\n---\n\n## The end {#end}\n\n![The drum seen from the left](../pictures/drum.png)\n");
     let target = folder.path().join("site");
     let world = stepward::build::disk::Disk { today: jiff::civil::date(2026, 11, 24) };
-    let Ok(Published::Written(..)) = pipeline::publish(&world, &library, &target, true) else { panic!("the library is sound") };
+    let Ok(Published::Written(..)) = pipeline::publish(&world, &library, &target, true, &|_| {}) else { panic!("the library is sound") };
     assert_eq!(std::fs::read(target.join("pictures/drum.png")).expect("published"), b"\x89PNG\r\n\x1a\n and more");
     let page = std::fs::read_to_string(target.join("procedures/look.html")).expect("published");
     assert!(page.contains("../pictures/drum.png"));

@@ -17,7 +17,7 @@ use stepward::rules::example;
 use stepward::rules::paths;
 use stepward::text::folder::Folder;
 
-use crate::mutants::{demo, judge};
+use crate::mutants::{judge, sample};
 use crate::mutation_bar::mutants;
 use crate::oracle::generate;
 
@@ -54,11 +54,11 @@ fn differences(data: &Value, claim: &Value, place: &str, found: &mut Vec<String>
 
 #[test]
 fn a_certificate_stands_beside_each_page_that_can_be_followed_and_tells_its_flow() {
-    let verdict = judge(&demo());
-    let cleared = gate::clear(&verdict, false).expect("the demo is sound");
+    let verdict = judge(&sample());
+    let cleared = gate::clear(&verdict, false).expect("the library is sound");
     let coverage = stepward::analyse::coverage::coverage(&verdict);
     let review = stepward::build::pipeline::reviewed(&verdict, &coverage, date(2026, 11, 24), false);
-    let site = render::site(&cleared, &review, BTreeMap::new());
+    let site = render::site(&cleared, &review, BTreeMap::new(), &stepward::render::drawings::Drawings::default());
     let mut keys = BTreeSet::new();
     for procedure in &cleared.library().procedures {
         let path = format!("procedures/{}.certificate.json", procedure.id);
@@ -92,8 +92,8 @@ fn a_certificate_stands_beside_each_page_that_can_be_followed_and_tells_its_flow
 
 #[test]
 fn a_certificate_is_compact_with_its_keys_in_order_and_the_same_every_time() {
-    let verdict = judge(&demo());
-    let cleared = gate::clear(&verdict, false).expect("the demo is sound");
+    let verdict = judge(&sample());
+    let cleared = gate::clear(&verdict, false).expect("the library is sound");
     let (one, other) = (render::certificate::all(cleared.library()), render::certificate::all(cleared.library()));
     assert_eq!(one, other);
     for (path, bytes) in one {
@@ -136,10 +136,10 @@ fn certificates(name: &str, folder: &Folder, today: Date, wanted: impl Fn(&str) 
     proved.filter(|procedure| wanted(procedure.id.as_str())).map(one).collect()
 }
 
-/// With `STEPWARD_CERTIFICATES` naming a file it writes there certificates of random libraries (those with waivers that do not hold aside), of nasty cases and of mutants of the demo.
+/// With `STEPWARD_CERTIFICATES` naming a file it writes there certificates of random libraries (those with waivers that do not hold aside), of nasty cases and of mutants of the library.
 #[test]
 fn what_is_claimed_can_be_judged_by_another_program() {
-    let few = certificates("demo", &demo(), date(2026, 11, 24), |_| true);
+    let few = certificates("demo", &sample(), date(2026, 11, 24), |_| true);
     assert!(few.iter().all(|one| one["own"] == json!([])) && few.len() >= 10);
     let Some(file) = std::env::var_os("STEPWARD_CERTIFICATES") else { return };
     let random: Vec<Value> = (0..300_u64)

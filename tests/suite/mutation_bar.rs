@@ -1,4 +1,4 @@
-//! The demo with one thing taken out at a time: each caution, each condition set, each wait, each gate before a person, each limit, each `unsure`.
+//! A library with one thing taken out at a time: each caution, each condition set, each wait, each gate before a person, each limit, each `unsure`.
 //! Every loss is noticed, or stands in a list with the reason why it need not be.
 
 use std::collections::BTreeSet;
@@ -12,9 +12,9 @@ use stepward::model::step::{Step, StepKind};
 use stepward::text::folder::{Entry, Folder};
 use stepward::text::place::Place;
 
-use crate::mutants::{demo, judge, text, unsafe_steps};
+use crate::mutants::{judge, sample, text, unsafe_steps};
 
-/// One thing taken out of the demo.
+/// One thing taken out of the library.
 pub struct Mutant {
     pub kind: &'static str,
     pub name: String,
@@ -39,7 +39,7 @@ const STILL_COUNTS: &str =
 const ENDING: &str = "only an ending comes after it, and none asks how the machine is left";
 const READING: &str = "only a reading that shows it, or the whole time waited, leads on from here";
 
-/// What may be taken out of the demo unnoticed, and why.
+/// What may be taken out of the library unnoticed, and why.
 const SURVIVORS: [(&str, &str); 28] = [
     ("caution dirt-on-the-back/slide-home bay-drive", STILL_COUNTS),
     ("caution dirt-on-the-back/slide-home bay-heat", STILL_COUNTS),
@@ -73,7 +73,7 @@ const SURVIVORS: [(&str, &str); 28] = [
 
 /// All of them, in the order of the files.
 pub fn mutants() -> Vec<Mutant> {
-    let whole = demo();
+    let whole = sample();
     let library = judge(&whole).library;
     let mut found = Vec::new();
     for procedure in &library.procedures {
@@ -188,7 +188,7 @@ fn found(verdict: &Verdict, safety_only: bool) -> BTreeSet<String> {
 #[test]
 fn every_loss_is_noticed_or_need_not_be() {
     let mutants = mutants();
-    let (before, before_safety) = (found(&judge(&demo()), false), found(&judge(&demo()), true));
+    let (before, before_safety) = (found(&judge(&sample()), false), found(&judge(&sample()), true));
     let safety_only = |kind: &str| KINDS.iter().any(|(name, _, safety)| *name == kind && *safety);
     let noticed = |mutant: &Mutant| {
         let safety = safety_only(mutant.kind);
@@ -214,7 +214,7 @@ fn a_caution_that_may_go_is_needed_somewhere() {
     for (name, _) in SURVIVORS.iter().filter(|(name, _)| name.starts_with("caution ")) {
         let (_, place) = name.split_once(' ').expect("a kind");
         let (step, hazard) = place.rsplit_once(' ').expect("a hazard");
-        let nowhere = without(&demo(), |one| {
+        let nowhere = without(&sample(), |one| {
             one.cautions.iter().filter(|caution| caution.value == hazard).map(|caution| Cut::Item(caution.at)).collect()
         });
         let found = found(&judge(&nowhere), true);
@@ -225,7 +225,7 @@ fn a_caution_that_may_go_is_needed_somewhere() {
 /// The law: whoever forgets every exposure gets no better report, whatever else is wrong with the library.
 #[test]
 fn without_any_exposure_the_report_is_no_better() {
-    let whole = demo();
+    let whole = sample();
     let every_caution = without(&whole, |step| step.cautions.iter().map(|one| Cut::Item(one.at)).collect());
     let every_set = without(&whole, |step| match &step.kind {
         StepKind::Do(action) => action.effects.sets.iter().map(|one| Cut::Item(one.at)).collect(),
@@ -278,6 +278,6 @@ fn without(folder: &Folder, what: impl Fn(&Step) -> Vec<Cut>) -> Folder {
 
 /// Whether anything is wrong with a library beside what may be published all the same.
 #[test]
-fn the_demo_has_no_error_to_begin_with() {
-    assert_eq!(judge(&demo()).findings.iter().filter(|finding| finding.severity == Severity::Error).count(), 0);
+fn the_library_has_no_error_to_begin_with() {
+    assert_eq!(judge(&sample()).findings.iter().filter(|finding| finding.severity == Severity::Error).count(), 0);
 }

@@ -40,8 +40,15 @@ fn the_checks_below_can_fail() {
 fn every_page_is_there_and_parses_without_error() {
     let pages = pages();
     let expected = [
+        "bench-sums.html",
+        "changes.html",
+        "find.html",
         "index.html",
         "leaflets/words.html",
+        "posters/isolate.html",
+        "posters/marks-repeat.html",
+        "posters/nasty.html",
+        "posters/open-rear.html",
         "procedures/isolate.html",
         "procedures/marks-repeat.html",
         "procedures/nasty.html",
@@ -52,6 +59,8 @@ fn every_page_is_there_and_parses_without_error() {
         "review/marks-repeat.html",
         "review/nasty.html",
         "review/open-rear.html",
+        "rulers.html",
+        "stages.html",
         "stop.html",
     ];
     assert_eq!(pages.keys().map(String::as_str).filter(|path| !path.starts_with("rules/")).collect::<Vec<_>>(), expected);
@@ -104,6 +113,14 @@ fn every_address_is_relative_and_leads_to_something_in_the_site() {
         }
     }
     assert!(seen > 100, "only {seen} addresses looked at");
+}
+
+#[test]
+fn a_link_to_a_heading_of_a_leaflet_or_the_stop_card_leads_to_that_heading() {
+    let addresses =
+        |path: &str| page(path).elements().filter_map(|(_, node)| node.attribute("href").map(str::to_owned)).collect::<BTreeSet<_>>();
+    assert!(addresses("procedures/marks-repeat.html").contains("../leaflets/words.html#words-nip"));
+    assert!(addresses("leaflets/words.html").contains("../stop.html#words-smoke"));
 }
 
 fn resolve(page: &str, target: &str) -> String {
@@ -278,7 +295,7 @@ fn hostile_words_stay_words() {
     let about = page.by_id("about").expect("the introduction");
     assert!(page.text(about).contains("<script>alert(1)</script>"));
     let scripts = page.elements().filter(|(_, node)| node.element() == "script" && node.attribute("src").is_none()).count();
-    assert_eq!(scripts, 2, "the flow data and the words of the interface");
+    assert_eq!(scripts, 3, "the flow data, the chart's data and the words of the interface");
     let marks = self::page("procedures/marks-repeat.html");
     let gap = marks.text(marks.by_id("step-gap").expect("the step"));
     assert!(gap.contains("<b onclick=\"x()\">Raw</b>"), "{gap}");

@@ -117,3 +117,12 @@ fn the_style_sheet_keeps_to_its_tokens_and_loads_nothing() {
     }
     assert!(rules.contains(":focus-visible") && rules.contains("forced-colors") && rules.contains("break-inside: avoid"));
 }
+
+/// A sign without words of its own would be read aloud as any sign.
+#[test]
+fn every_sign_that_may_stand_in_a_catalogue_has_words() {
+    let words = stepward::theme::words().expect("the theme's words");
+    for (code, _) in stepward::text::signs::SIGNS {
+        assert!(words.find("sign", code).is_some(), "{code}");
+    }
+}

@@ -11,7 +11,7 @@ const LAYERS: [&[&str]; 11] = [
     &["text"],
     &["model", "finding"],
     &["read", "flow", "formula"],
-    &["rules", "chart"],
+    &["rules", "chart", "trade"],
     &["compare"],
     &["analyse", "emit", "theme"],
     &["render"],
@@ -106,6 +106,25 @@ fn the_lower_layers_know_no_files_clocks_or_terminals() {
         for (number, line) in without_tests(&text).lines().enumerate() {
             let code = line.split("//").next().unwrap_or("");
             wrong.extend(forbidden.iter().filter(|word| code.contains(**word)).map(|word| format!("{path}:{}: `{word}`", number + 1)));
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// The outside comparison of charts compiles the geometry by itself.
+#[test]
+fn the_geometry_of_charts_stands_on_the_standard_library_alone() {
+    let manifest = fs::read_to_string(root().join("Cargo.toml")).unwrap();
+    let crates = manifest.split("[dependencies]").nth(1).unwrap().split("\n[").next().unwrap();
+    let mut foreign: Vec<String> =
+        crates.lines().filter_map(|line| line.split_once(" =")).map(|(name, _)| format!("{}::", name.replace('-', "_"))).collect();
+    foreign.push("crate::".to_owned());
+    assert!(foreign.iter().any(|name| name == "blake3::"), "{foreign:?}");
+    let mut wrong = Vec::new();
+    for (path, text) in files("src/chart", &["rs"]) {
+        for (number, line) in without_tests(&text).lines().enumerate() {
+            let code = line.split("//").next().unwrap_or("").replace("crate::chart", "");
+            wrong.extend(foreign.iter().filter(|name| code.contains(*name)).map(|name| format!("{path}:{}: `{name}`", number + 1)));
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));

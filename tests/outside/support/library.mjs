@@ -12,7 +12,7 @@ const program = join(target, 'debug', 'stepward');
 /** Runs the program; `tests/all` has built it before. */
 export function stepward(parameters, { cwd = root, env = {} } = {}) {
   if (!existsSync(program)) throw new Error('the program is not built: run `cargo build` first');
-  const run = spawnSync(program, parameters, { cwd, env: { ...process.env, ...env }, encoding: 'utf8', maxBuffer: 256 * 1024 * 1024 });
+  const run = spawnSync(program, parameters, { cwd, env: { ...process.env, STEPWARD_CACHE: '', ...env }, encoding: 'utf8', maxBuffer: 256 * 1024 * 1024 });
   if (run.error) throw run.error;
   return { status: run.status, out: run.stdout, err: run.stderr };
 }

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use stepward::text::digest::{Value, of_bytes};
 use stepward::text::folder::Folder;
 
-use super::demo::digests;
+use super::sample::digests;
 use crate::support::random::Random;
 
 /// The first 32 bytes of `hash` in `test_vectors/test_vectors.json` of the repository BLAKE3-team/BLAKE3: input of that many bytes, 0 to 250 over and over.

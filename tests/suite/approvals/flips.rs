@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use rayon::prelude::{IntoParallelRefIterator, ParallelIterator};
 use stepward::text::folder::{Entry, Folder};
 
-use super::demo::{All, Leaf, callers, demo, digests, id_of, leaves, procedures, put, text, voided, with, yaml_of};
+use super::sample::{All, Leaf, callers, digests, id_of, leaves, procedures, put, sample, text, voided, with, yaml_of};
 
 /// Another value of the same sort.
 fn other(leaf: &Leaf, written: &str) -> String {
@@ -43,7 +43,7 @@ fn report(wrong: &[String]) {
 
 #[test]
 fn every_value_of_the_front_matter_voids_or_does_not_as_the_handbook_says() {
-    let whole = demo();
+    let whole = sample();
     let (every, whole_ones) = if std::env::var_os("SLOW").is_some() { (1, 1) } else { (11, 2) };
     let (mut voiding, mut sparing) = (0, 0);
     for path in procedures(&whole) {
@@ -75,7 +75,7 @@ fn every_value_of_the_front_matter_voids_or_does_not_as_the_handbook_says() {
 
 #[test]
 fn every_word_below_the_front_matter_voids() {
-    let whole = demo();
+    let whole = sample();
     let mut tried = 0;
     for path in procedures(&whole) {
         let id = id_of(&path);
@@ -161,7 +161,7 @@ fn judge(before: &All, folder: &Folder, concerned: &BTreeSet<String>, direct: &d
 
 #[test]
 fn every_value_of_the_catalogue_voids_just_the_procedures_that_use_it() {
-    let folder = demo();
+    let folder = sample();
     let (before, uses) = (digests(&folder), all_uses(&folder));
     let source = text(&folder, "safety.yaml");
     let all = leaves("safety.yaml", &source).into_iter().filter(|leaf| leaf.key(0) != "caution-within");
@@ -183,7 +183,7 @@ fn every_value_of_the_catalogue_voids_just_the_procedures_that_use_it() {
 
 #[test]
 fn figures_and_tables_void_just_the_procedures_that_use_them() {
-    let folder = demo();
+    let folder = sample();
     let (before, uses) = (digests(&folder), all_uses(&folder));
     let everyone: BTreeSet<String> = before.keys().cloned().collect();
     let source = text(&folder, "equipment.yaml");
@@ -211,7 +211,7 @@ fn figures_and_tables_void_just_the_procedures_that_use_them() {
 
 #[test]
 fn what_all_rest_on_voids_all() {
-    let folder = demo();
+    let folder = sample();
     let before = digests(&folder);
     let everyone: BTreeSet<String> = before.keys().cloned().collect();
     let library = text(&folder, "library.yaml");
@@ -242,7 +242,7 @@ fn what_all_rest_on_voids_all() {
 
 #[test]
 fn a_picture_voids_the_procedures_that_show_it_and_a_task_those_that_carry_it_out() {
-    let folder = demo();
+    let folder = sample();
     let before = digests(&folder);
     let changed = with(&folder, "pictures/back of a sheet.svg", "<svg />");
     let shows = callers(&folder, "dirt-on-the-back");
@@ -260,7 +260,7 @@ fn a_picture_voids_the_procedures_that_show_it_and_a_task_those_that_carry_it_ou
 
 #[test]
 fn what_nobody_uses_voids_nothing() {
-    let folder = demo();
+    let folder = sample();
     let before = digests(&folder);
     let safety = text(&folder, "safety.yaml");
     let hazard =

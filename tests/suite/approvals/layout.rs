@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use stepward::read::yaml::{Node, Value};
 use stepward::text::folder::Folder;
 
-use super::demo::{demo, digests, procedures, put, text, tree, voided, yaml_of};
+use super::sample::{digests, procedures, put, sample, text, tree, voided, yaml_of};
 
 #[derive(Clone, Copy)]
 struct Style {
@@ -158,7 +158,7 @@ fn everywhere(folder: &Folder, change: impl Fn(&str, String) -> String) -> Folde
 
 #[test]
 fn how_a_library_is_written_voids_nothing() {
-    let folder = demo();
+    let folder = sample();
     let before = digests(&folder);
     let plain = Style { flow: false, single_quotes: false, reversed: false, comments: false };
     let same = |body: &str| body.to_owned();

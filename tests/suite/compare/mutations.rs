@@ -1,10 +1,10 @@
-//! The demo, reformatted (nothing is told) and weakened at one place at a time (safety is told first).
+//! A library, reformatted (nothing is told) and weakened at one place at a time (safety is told first).
 
 use stepward::compare::kind::Area;
 use stepward::text::folder::{Entry, Folder};
 
 use super::compared;
-use crate::mutants::{demo, text};
+use crate::mutants::{sample, text};
 
 /// A file with other line breaks in its paragraphs, comments, blank lines and line ends: the same meaning.
 fn reformatted(path: &str, text: &str) -> String {
@@ -27,8 +27,8 @@ fn reformatted(path: &str, text: &str) -> String {
 }
 
 #[test]
-fn the_reformatted_demo_has_no_change_in_meaning() {
-    let old = demo();
+fn the_reformatted_library_has_no_change_in_meaning() {
+    let old = sample();
     let mut new = Folder::default();
     for (path, entry) in &old.entries {
         new.entries.insert(path.clone(), Entry::File(reformatted(path, &text(entry)).into_bytes()));
@@ -84,13 +84,13 @@ fn damaged(text: &str) -> Vec<(String, String)> {
 }
 
 #[test]
-fn every_single_damage_to_the_demo_is_told_with_safety_first() {
-    let old = demo();
+fn every_single_damage_to_the_library_is_told_with_safety_first() {
+    let old = sample();
     let slow = std::env::var_os("SLOW").is_some();
     let (mut all, mut noticed, mut missed) = (0, 0, Vec::new());
     for (path, entry) in old.entries.iter().filter(|(path, _)| path.starts_with("procedures/")) {
         for (number, (name, damage)) in damaged(&text(entry)).into_iter().enumerate() {
-            // One in twelve by default: each compares the whole demo.
+            // One in twelve by default: each compares the whole library.
             if !slow && number % 12 != 0 {
                 continue;
             }

@@ -1,7 +1,6 @@
 //! Every cell of the coverage again, by the slow walk: cover, age, person, each condition and what set it, the number of ways, the worst way.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::path::Path;
 use std::sync::Mutex;
 
 use jiff::civil::Date;
@@ -12,9 +11,10 @@ use stepward::flow::coverage::{Cover, Coverage, Exposure};
 use stepward::model::catalogue::Person;
 use stepward::model::procedure::{Procedure, WaiverOf};
 use stepward::read::read;
-use stepward::text::folder::{Entry, Folder};
+use stepward::text::folder::Folder;
 use stepward::text::id::Id;
 
+use crate::mutants::shipped;
 use crate::oracle::generate::library;
 use crate::oracle::walks::{Age, Ages, Origin, Standing};
 use crate::oracle::world::World;
@@ -45,16 +45,6 @@ struct Tally {
 pub fn judged(folder: &Folder) -> Verdict {
     let (library, reading) = read(folder);
     analyse(library, reading, TODAY.parse::<Date>().expect("a day"))
-}
-
-pub fn demo() -> Folder {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("content");
-    let files = walkdir::WalkDir::new(&root).into_iter().filter_map(Result::ok).filter(|entry| entry.file_type().is_file());
-    let entries = files.map(|entry| {
-        let path = entry.path().strip_prefix(&root).expect("inside").to_string_lossy().replace('\\', "/");
-        (path, Entry::File(std::fs::read(entry.path()).expect("a file")))
-    });
-    Folder { entries: entries.collect() }
 }
 
 pub fn random(seed: u64) -> Folder {
@@ -96,9 +86,9 @@ fn a_slow_walk_sees_the_same_coverage_in_random_libraries() {
 }
 
 #[test]
-fn a_slow_walk_sees_the_same_coverage_in_the_demo() {
+fn a_slow_walk_sees_the_same_coverage_in_the_library_we_ship() {
     let tally = Mutex::new(Tally::default());
-    compare(&judged(&demo()), "demo", &tally);
+    compare(&judged(&shipped()), "shipped", &tally);
     let tally = tally.into_inner().expect("no panic");
     report(&tally);
     assert!(tally.exposures > 50, "{tally:?}");

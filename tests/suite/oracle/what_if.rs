@@ -9,7 +9,8 @@ use stepward::analyse::coverage::coverage;
 use stepward::text::folder::{Entry, Folder};
 use stepward::text::id::Id;
 
-use crate::oracle::covered::{TODAY, demo, judged, random, seeds};
+use crate::mutants::sample;
+use crate::oracle::covered::{TODAY, judged, random, seeds};
 use crate::oracle::search;
 use crate::oracle::world::World;
 
@@ -105,8 +106,8 @@ fn shows(verdict: &Verdict, procedure: &Id, witness: &[stepward::finding::Witnes
 }
 
 #[test]
-fn taking_a_caution_out_of_the_demo_uncovers_what_was_said() {
-    let (cautions, uncovered, elsewhere, wrong) = compare(&demo(), "demo");
+fn taking_a_caution_out_of_a_library_uncovers_what_was_said() {
+    let (cautions, uncovered, elsewhere, wrong) = compare(&sample(), "sample");
     println!("{cautions} cautions, {uncovered} exposures uncovered, {elsewhere} cautions with one in a caller");
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
     assert!(cautions > 40 && uncovered > 40, "{cautions} cautions uncover {uncovered} exposures");

@@ -77,6 +77,8 @@ impl Place {
         for name in ["NO_COLOR", "CLICOLOR", "CLICOLOR_FORCE", "SOURCE_DATE_EPOCH"] {
             command.env_remove(name);
         }
+        // What is remembered of one test must not reach another.
+        command.env("STEPWARD_CACHE", "");
         command
     }
 }

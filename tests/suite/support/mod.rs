@@ -1,6 +1,7 @@
 //! What several test modules use.
 
 pub mod command;
+pub mod drawing;
 pub mod html;
 pub mod random;
 pub mod reviewed;

@@ -123,5 +123,10 @@ pub fn review<'a>(library: &'a Library, coverage: &'a [Coverage], findings: Vec<
 pub fn site(library: Library, unreleased: bool, today: Date) -> BTreeMap<String, Vec<u8>> {
     let cleared = cleared(library.clone(), unreleased);
     let coverage = coverage();
-    render::site(&cleared, &review(&library, &coverage, Vec::new(), today), BTreeMap::new())
+    render::site(
+        &cleared,
+        &review(&library, &coverage, Vec::new(), today),
+        BTreeMap::new(),
+        &stepward::render::drawings::Drawings::default(),
+    )
 }

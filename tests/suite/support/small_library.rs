@@ -339,7 +339,7 @@ Lay the rule along the feed and measure from the middle of one mark to the middl
 
 #### Which sheet {#which-sheet}
 
-Take the second one, see [the question](#look), [this heading](#which-sheet), [the task](isolate.md#unplug), [the glossary](../leaflets/words.md) and
+Take the second one, see [the question](#look), [this heading](#which-sheet), [the task](isolate.md#unplug), [the glossary](../leaflets/words.md), [a word in it](../leaflets/words.md#nip) and
 [nothing](gone.md). <b onclick=\"x()\">Raw</b> text stays text; so does [this](javascript:alert(1)).
 
 | Distance | Part |
@@ -525,7 +525,7 @@ pub fn library() -> Library {
     library.procedures = procedures;
     let stop = "# Stop\n\n## Smoke or fire {#smoke}\n\nLeave the room. Close the door. Call the fire brigade.\n\n## Shock\n\nPull the plug first. Then call for help.\n";
     library.stop_card = Some(leaflet(&mut library, "stop.md", stop));
-    let words = "# Words we use\n\nThe [stop card](../stop.md) and the [first procedure](../procedures/marks-repeat.md#gap).\n";
+    let words = "# Words we use\n\nThe [stop card](../stop.md), [smoke](../stop.md#smoke) and the [first procedure](../procedures/marks-repeat.md#gap).\n\n## Nip {#nip}\n\nWhere two rollers meet.\n";
     library.leaflets = vec![leaflet(&mut library, "leaflets/words.md", words)];
     library.pictures.insert("pictures/drum ends.png".to_owned());
     library

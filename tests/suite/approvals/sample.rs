@@ -1,4 +1,4 @@
-//! The demo with a few pictures, changed in one place at a time, and what that does to the digests of its procedures.
+//! A library with a few pictures, changed in one place at a time, and what that does to the digests of its procedures.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
@@ -10,9 +10,9 @@ use stepward::rules::approval::digest::Digests;
 use stepward::text::folder::{Entry, Folder};
 use stepward::text::place::FileId;
 
-/// The demo, with a picture in one procedure and one on the stop card.
-pub fn demo() -> Folder {
-    let mut folder = crate::mutants::demo();
+/// The library, with a picture in one procedure and one on the stop card.
+pub fn sample() -> Folder {
+    let mut folder = crate::mutants::sample();
     folder.entries.remove("approvals.yaml");
     for name in ["back of a sheet.svg", "stop.svg", "unused.svg"] {
         folder.entries.insert(format!("pictures/{name}"), Entry::File(b"<svg/>".to_vec()));

@@ -1,0 +1,55 @@
+//! The demo's flowcharts: every rule of the drawing, and the graphs handed out for the comparison with another program (`tests/outside/chart.test.mjs`).
+
+use std::fmt::Write;
+use std::path::PathBuf;
+
+use jiff::civil::date;
+use stepward::build::disk::Disk;
+use stepward::build::pipeline;
+use stepward::chart::draw;
+use stepward::chart::graph::Graph;
+use stepward::render::chart_svg::figure::Figure;
+
+use crate::support::drawing;
+
+fn graphs() -> Vec<(String, Graph)> {
+    let content = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("content");
+    let library = pipeline::verify(&Disk { today: date(2026, 11, 24) }, &content).expect("the demo can be read").library;
+    library.procedures.iter().map(|procedure| (procedure.id.to_string(), Figure::new(&library, procedure).graph)).collect()
+}
+
+/// By lines, as `tests/outside/chart/draw.rs` reads them.
+fn written(name: &str, graph: &Graph) -> String {
+    let mut text = format!("graph demo/{name} {}\n", graph.start);
+    for node in &graph.nodes {
+        let _ = writeln!(text, "node {} {} {} {} {}", node.left, node.right, node.height, node.inlet, node.outlet);
+    }
+    for edge in &graph.edges {
+        let (width, height) = edge.label.map_or((0, 0), |label| (label.width, label.height));
+        let _ = writeln!(text, "edge {} {} {} {width} {height}", edge.from, edge.to, edge.weight);
+    }
+    text
+}
+
+#[test]
+fn the_demo_keeps_every_rule_of_the_drawing() {
+    for (name, graph) in graphs() {
+        let drawing = draw(&graph);
+        assert_eq!(drawing::faults(&graph, &drawing), Vec::<String>::new(), "{name}");
+        assert_eq!(drawing::shared_stretches(&graph, &drawing), Vec::new(), "{name}");
+    }
+}
+
+/// With `STEPWARD_CHART_GRAPHS` naming a file it writes the graphs there.
+#[test]
+fn the_demo_can_be_drawn_by_another_program() {
+    let graphs = graphs();
+    assert!(graphs.len() >= 10, "{}", graphs.len());
+    let text: String = graphs.iter().map(|(name, graph)| written(name, graph)).collect();
+    assert_eq!(
+        text.lines().filter(|line| line.starts_with("edge")).count(),
+        graphs.iter().map(|(_, graph)| graph.edges.len()).sum::<usize>()
+    );
+    let Some(file) = std::env::var_os("STEPWARD_CHART_GRAPHS") else { return };
+    std::fs::write(file, text).expect("the graphs can be written");
+}

@@ -1,0 +1,133 @@
+//! The preview makes each file when it is asked for: the same bytes as in a site, and of what is broken the last that was sound.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use jiff::civil::{Date, date};
+use stepward::build::disk::Disk;
+use stepward::build::draft::Draft;
+use stepward::build::pipeline::{self, Published};
+use stepward::build::world::World;
+use stepward::preview::shelf::Shelf;
+use stepward::text::folder::{Entry, Folder};
+use stepward::theme;
+
+const TODAY: Date = date(2026, 11, 24);
+
+fn content() -> (PathBuf, Folder) {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("content");
+    let folder = Disk { today: TODAY }.library(&path).unwrap();
+    (path, folder)
+}
+
+/// The folder with one text in a file put in another's place.
+fn edited(folder: &Folder, path: &str, from: &str, to: &str) -> Folder {
+    let mut folder = folder.clone();
+    let Some(Entry::File(bytes)) = folder.entries.get_mut(path) else { panic!("{path} is there") };
+    let text = String::from_utf8(bytes.clone()).unwrap();
+    assert!(text.contains(from), "{path} says {from}");
+    *bytes = text.replacen(from, to, 1).into_bytes();
+    folder
+}
+
+#[test]
+fn each_file_made_alone_is_that_of_the_whole_site() {
+    let (path, folder) = content();
+    let target = tempfile::tempdir().unwrap();
+    let Published::Written(..) = pipeline::publish(&Disk { today: TODAY }, &path, &target.path().join("site"), true, &|_| {}).unwrap()
+    else {
+        panic!("it is published");
+    };
+    let draft = Draft::of(folder, TODAY, Arc::default());
+    let (mut same, mut other) = (0, Vec::new());
+    for entry in
+        walkdir::WalkDir::new(target.path().join("site")).into_iter().filter_map(Result::ok).filter(|entry| entry.file_type().is_file())
+    {
+        let name = entry.path().strip_prefix(target.path().join("site")).unwrap().to_string_lossy().into_owned();
+        // The list and the worker know all files of a site that is written.
+        if ["stepward-site.json", "offline.js"].contains(&name.as_str()) {
+            continue;
+        }
+        match draft.file(&name) {
+            Some(bytes) if *bytes == fs::read(entry.path()).unwrap() => same += 1,
+            _ => other.push(name),
+        }
+    }
+    assert!(other.is_empty(), "{other:?}");
+    assert!(same > 200, "{same} files");
+    for path in [
+        "",
+        "x",
+        "x.html",
+        "procedures/x.html",
+        "procedures/.html",
+        "posters/x.html",
+        "review/x.html",
+        "rules/x.html",
+        "leaflets/x.html",
+        "assets/x.js",
+        "assets/flow-isolate-.js",
+        "schemas/x.json",
+        "changes.xml",
+    ] {
+        assert!(draft.file(path).is_none(), "{path}");
+    }
+}
+
+fn shelf(folder: Folder) -> Shelf {
+    Shelf::empty(theme::words().unwrap(), "content/", TODAY).next(Ok(folder), TODAY).unwrap()
+}
+
+fn assets_of(page: &str) -> Vec<String> {
+    page.split("../assets/").skip(1).map(|rest| format!("assets/{}", rest.split('"').next().unwrap())).collect()
+}
+
+#[test]
+fn what_breaks_keeps_its_last_page_and_what_that_asks_for() {
+    let (_, folder) = content();
+    let words = theme::words().unwrap();
+    let (id, file) = ("jam-before-drum", "procedures/jam-before-drum.md");
+    let page = format!("procedures/{id}.html");
+    let first = shelf(folder.clone());
+    let sound = first.page(&page).html;
+    let broken = edited(&folder, file, "steps:", "stops:");
+    let second = first.next(Ok(broken.clone()), TODAY).unwrap();
+    let last = second.page(&page).html;
+    assert!(last.contains(words.say("preview", "last-good")) && !sound.contains(words.say("preview", "last-good")));
+    let main = |html: &str| html.split("<main").nth(1).unwrap().to_owned();
+    assert_eq!(main(&last), main(&sound));
+    // Never opened before it broke, and with every asset it asks for, though nobody asked for those before either.
+    let poster = format!("posters/{id}.html");
+    assert!(second.page(&poster).html.contains(words.say("preview", "last-good")));
+    assert!(assets_of(&last).len() > 5);
+    for asset in assets_of(&last) {
+        assert!(second.file(&asset).is_some(), "{asset}");
+    }
+    // Others are made anew, and the broken one is not among what they find.
+    assert!(!second.page("index.html").html.contains(words.say("preview", "last-good")));
+    // Broken in another way the last good page stays; mended it is the first again, and nothing is kept.
+    let third = second.next(Ok(edited(&broken, file, "stops:", "halts:")), TODAY).unwrap();
+    assert_eq!(main(&third.page(&page).html), main(&sound));
+    let mended = third.next(Ok(folder), TODAY).unwrap();
+    assert_eq!(mended.page(&page).html, sound);
+    assert_eq!((third.kept() > 1, mended.kept()), (true, 0));
+    // With its file it is gone.
+    let mut without = broken;
+    without.entries.remove(file);
+    let gone = second.next(Ok(without), TODAY).unwrap();
+    assert!(!gone.has_page(&page) && gone.file(&page).is_none());
+}
+
+#[test]
+fn a_library_in_doubt_shows_all_its_last_pages() {
+    let (_, folder) = content();
+    let words = theme::words().unwrap();
+    let first = shelf(folder.clone());
+    let doubtful = edited(&folder, "safety.yaml", "hazards:", "hazzards:");
+    let second = first.next(Ok(doubtful), TODAY).unwrap();
+    for page in ["index.html", "stages.html", "procedures/faint-print.html", "leaflets/glossary.html"] {
+        assert!(second.page(page).html.contains(words.say("preview", "last-good")), "{page}");
+    }
+    assert!(second.next(Ok(folder), TODAY).unwrap().page("index.html").html == first.page("index.html").html);
+}
