@@ -18,6 +18,7 @@ use tokio_stream::StreamExt as _;
 use tokio_stream::wrappers::WatchStream;
 
 use crate::preview::Shown;
+use crate::preview::shelf::Shelf;
 use crate::render::preview::FOLDER;
 use crate::theme;
 
@@ -51,7 +52,7 @@ fn bind(number: u16) -> io::Result<Port> {
 /// The system gives no server.
 pub fn serve(port: Port, shown: Shown, ready: impl FnOnce()) -> io::Result<()> {
     let runtime = tokio::runtime::Builder::new_current_thread().enable_io().enable_time().build()?;
-    runtime.block_on(async {
+    let ended = runtime.block_on(async {
         // A small answer must not wait for the next one (RFC 896 against delayed acknowledgements).
         let listener = TcpListener::from_std(port.listener)?.tap_io(|stream| {
             let _ = stream.set_nodelay(true);
@@ -64,7 +65,10 @@ pub fn serve(port: Port, shown: Shown, ready: impl FnOnce()) -> io::Result<()> {
             done = async { server.await } => done,
             () = end => Ok(()),
         }
-    })
+    });
+    // A page still being made is for nobody now.
+    runtime.shutdown_background();
+    ended
 }
 
 /// Listens from now on for being told to end, by the keyboard or by the system.
@@ -124,11 +128,19 @@ struct Asked {
 }
 
 async fn digest(State(shown): State<Shown>, Query(asked): Query<Asked>) -> Response {
-    shown.now().page(&asked.page).digest.into_response()
+    aside(move || shown.now().page(&asked.page).digest.into_response()).await
 }
 
 async fn page(State(shown): State<Shown>, uri: Uri) -> Response {
-    let shelf = shown.now();
+    aside(move || answer(&shown.now(), &uri)).await
+}
+
+/// Makes an answer on another thread: a page may take a while, and meanwhile editions are told, other browsers served and the end heard.
+async fn aside(made: impl FnOnce() -> Response + Send + 'static) -> Response {
+    tokio::task::spawn_blocking(made).await.unwrap_or_else(|_| StatusCode::INTERNAL_SERVER_ERROR.into_response())
+}
+
+fn answer(shelf: &Shelf, uri: &Uri) -> Response {
     let path = match uri.path().trim_start_matches('/') {
         "" => "index.html",
         path => path,

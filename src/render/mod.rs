@@ -57,15 +57,9 @@ pub fn site(
     let frame = Frame::new(cleared, review.today, known);
     let mut files = frame.assets();
     files.extend(pictures);
-    let mut pages = vec![start::page(&frame)];
-    pages.extend(frame.library.stop_card.as_ref().map(|card| leaflet::stop(&frame, card)));
+    let mut pages: Vec<_> = SINGLE.iter().filter_map(|(_, page)| page(&frame)).collect();
     pages.extend(frame.library.leaflets.iter().map(|leaflet| leaflet::page(&frame, leaflet)));
     pages.par_extend(frame.library.procedures.par_iter().map(|procedure| procedure::page(&frame, procedure)));
-    pages.push(bench_sums::page(&frame));
-    pages.extend(bench_sums::ruler::page(&frame));
-    pages.push(find::page(&frame));
-    pages.push(changes::page(&frame));
-    pages.extend(stages::page(&frame));
     pages.extend(poster::pages(&frame));
     pages.extend(handbook::pages(&frame));
     pages.extend(review::beside_procedures(&frame, review));
@@ -116,18 +110,21 @@ pub fn file<'r>(
     html.map(String::into_bytes)
 }
 
-/// A page of which a site has one.
+/// Pages of which a site has at most one, by name. A page is its path and its text.
+type Single = (&'static str, fn(&Frame<'_>) -> Option<(String, String)>);
+
+const SINGLE: [Single; 7] = [
+    ("index", |frame| Some(start::page(frame))),
+    ("stop", |frame| frame.library.stop_card.as_ref().map(|card| leaflet::stop(frame, card))),
+    ("bench-sums", |frame| Some(bench_sums::page(frame))),
+    ("rulers", bench_sums::ruler::page),
+    ("find", |frame| Some(find::page(frame))),
+    ("changes", |frame| Some(changes::page(frame))),
+    ("stages", stages::page),
+];
+
 fn single(frame: &Frame<'_>, name: &str) -> Option<String> {
-    let pages = [
-        ("index", (|frame| Some(start::page(frame))) as fn(&Frame<'_>) -> Option<(String, String)>),
-        ("stop", |frame| frame.library.stop_card.as_ref().map(|card| leaflet::stop(frame, card))),
-        ("bench-sums", |frame| Some(bench_sums::page(frame))),
-        ("rulers", bench_sums::ruler::page),
-        ("find", |frame| Some(find::page(frame))),
-        ("changes", |frame| Some(changes::page(frame))),
-        ("stages", stages::page),
-    ];
-    let (_, page) = pages.into_iter().find(|(known, _)| *known == name)?;
+    let (_, page) = SINGLE.iter().find(|(known, _)| *known == name)?;
     page(frame).map(|(_, html)| html)
 }
 

@@ -328,7 +328,7 @@ test("without script the drawing is plain, each symbol leads to its step, and a 
 
 const stepsOf = (name) => { const flow = flowOf(`procedures/${name}`); return Object.keys(flow.procedures[flow.procedure].steps).length; };
 
-test("a poster, of the shortest flows as of the longest, is one sheet of A4 or A3 with the words of every step and of every caution, as text", async (context) => {
+test("a poster, of the shortest flows as of the longest, is one sheet of A4 or A3 with the words of every step and of every caution, as text, no smaller than it says", async (context) => {
   const folder = mkdtempSync(join(tmpdir(), "stepward-poster-"));
   try {
     const all = readdirSync(new URL("posters/", SITE)).sort();
@@ -348,8 +348,13 @@ test("a poster, of the shortest flows as of the longest, is one sheet of A4 or A
       const words = await page.locator(".poster .chart__text tspan, .poster__cautions strong").evaluateAll((all) => all.map((one) => one.textContent.replace(/\s/g, "")));
       assert.ok(words.length > stepsOf(name));
       for (const line of words) assert.ok(text.includes(line), `${name}: ${line}`);
-      const shown = await page.locator(".poster__help").textContent();
-      context.diagnostic(`${name}: ${Math.round(wide)} x ${Math.round(high)} pt; ${/[\d.]+ points/.exec(shown)}`);
+      const [, promised] = /([\d.]+) points/.exec(await page.locator(".poster__help").textContent()).map(Number);
+      const margins = 2 * 10;
+      await page.emulateMedia({ media: "print" });
+      await page.setViewportSize({ width: Math.round(wide / 72 * 96 - margins / 25.4 * 96), height: Math.round(high / 72 * 96) });
+      const set = await page.locator(".poster .chart__text").first().evaluate((text) => Number(text.getAttribute("font-size")) * text.getScreenCTM().a * 72 / 96);
+      assert.ok(set > promised * 0.95, `${name}: ${set} points, not ${promised}`);
+      context.diagnostic(`${name}: ${Math.round(wide)} x ${Math.round(high)} pt; words ${set.toFixed(1)} points, ${promised} promised`);
       await close(page);
     }
   } finally {

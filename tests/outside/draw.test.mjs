@@ -8,12 +8,13 @@ import { folder, root, stepward, write } from './support/library.mjs';
 
 const FLOWS = ['repeating-marks', 'white-sheet', 'isolate', 'wrong-content'];
 
-/** The steps and ways of a published procedure. */
+/** The steps and ways of a published procedure, and its hazards by id. */
 function published(id) {
   const page = readFileSync(join(root, 'site-demo/procedures', `${id}.html`), 'utf8');
   const flow = JSON.parse(/<script type="application\/json" id="flow-data">(.*?)<\/script>/s.exec(page)[1]);
   // A step by model has no words of its own.
-  return Object.values(flow.procedures[id].steps).map((step) => (step.kind === 'by-model' ? { ...step, text: 'Which model is it?' } : step));
+  const steps = Object.values(flow.procedures[id].steps).map((step) => (step.kind === 'by-model' ? { ...step, text: 'Which model is it?' } : step));
+  return { steps, hazards: new Map(flow.hazards.map((hazard) => [hazard.id, hazard])) };
 }
 
 function run(program, parameters, input) {
@@ -29,19 +30,26 @@ function parsed(graph) {
   assert.equal(done.stderr, '');
   const { objects, edges } = JSON.parse(done.stdout);
   const ways = edges.filter((edge) => edge.style !== 'dotted');
-  return { nodes: objects.filter((node) => !node.name.startsWith('sign ')), signs: edges.length - ways.length, ways: ways.map((edge) => `${objects[edge.tail].name} > ${objects[edge.head].name}`) };
+  const joined = edges.filter((edge) => edge.style === 'dotted').map((edge) => ({ step: objects[edge.head].name, words: objects[edge.tail].label.replaceAll('\\n', ' ') }));
+  return { nodes: objects.filter((node) => !node.name.startsWith('sign ')), signs: joined, ways: ways.map((edge) => `${objects[edge.tail].name} > ${objects[edge.head].name}`) };
 }
 
 test('dot reads every graph as it was meant, and draws it', () => {
   for (const id of FLOWS) {
     const drawn = stepward(['draw', id, '--as', 'dot', '--today', '2026-11-24']);
     assert.equal(drawn.status, 0, drawn.err);
-    const steps = published(id);
+    const { steps, hazards } = published(id);
     const { nodes, signs, ways } = parsed(drawn.out);
     assert.deepEqual(nodes.map((node) => node.name).sort(), [...steps.map((step) => step.id), 'the start'].sort());
     const expected = [`the start > ${steps[0].id}`, ...steps.flatMap((step) => step.ways.map((way) => `${step.id} > ${way.then}`))];
     assert.deepEqual(ways.sort(), expected.sort());
-    assert.equal(signs, steps.reduce((sum, step) => sum + step.cautions.length + step.exposes.length, 0));
+    // A sign for each caution, and one for all that a step exposes to.
+    for (const step of steps) {
+      const own = signs.filter((sign) => sign.step === step.id).map((sign) => sign.words);
+      const cautions = step.cautions.map((hazard) => `${hazards.get(hazard).signalWord.toUpperCase()}: ${hazards.get(hazard).name}`);
+      const exposed = step.exposes.map((exposure) => hazards.get(exposure.hazard).name);
+      assert.deepEqual(own.sort(), [...cautions, ...(exposed.length ? [`exposed: ${exposed.join('; ')}`] : [])].sort(), `${id}: ${step.id}`);
+    }
     for (const step of steps) assert.ok(nodes.find((node) => node.name === step.id).label.replaceAll('\\n', ' ').includes(step.text.split(' ')[0]), step.id);
     const svg = run('dot', ['-Tsvg'], drawn.out);
     assert.equal(svg.status, 0, svg.stderr);
@@ -82,7 +90,7 @@ test('a drawing is XML that needs nothing and runs nothing, with the words of ev
     assert.equal(svg.root, '{http://www.w3.org/2000/svg}svg');
     assert.deepEqual(svg.tags.filter((tag) => !['svg', 'title', 'style', 'g', 'rect', 'path', 'polygon', 'circle', 'text', 'tspan'].includes(tag)), []);
     assert.deepEqual(svg.attributes.filter((name) => /^on|href|style/.test(name)), []);
-    for (const { text, kind, callee } of published(id)) {
+    for (const { text, kind, callee } of published(id).steps) {
       const words = text.replace(/\s+/g, ' ');
       assert.ok(svg.texts.some((one) => one.replace(/- /g, '').replace(/\s+/g, ' ').includes(words) || one.includes(words)), `${id}: ${kind} ${callee}: ${words}`);
     }

@@ -1,6 +1,6 @@
 //! From a procedure to what is drawn: each step with its symbol, lines and signs, each way with its label; and their sizes.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use crate::chart::graph::{Edge, Graph, Node, Size};
 use crate::chart::text;
@@ -21,7 +21,7 @@ use crate::text::quantity::duration_text;
 pub const SIGN_GAP: i32 = 6;
 const LABEL_PADDING: i32 = 4;
 
-/// How straight lines want to be: along the main way, along the first way on of other steps, and else.
+/// How straight lines want to be: along the main way, along the usual way on of other steps, and else.
 const MAIN: i32 = 16;
 const FIRST: i32 = 4;
 const OTHER: i32 = 1;
@@ -117,9 +117,9 @@ impl Figure {
         }
         let main = main_way(procedure, start);
         for (node, step) in steps {
-            let weight = if main.contains(&step.id) { MAIN } else { FIRST };
+            let main = main.get(&step.id).copied();
             let taken = |place: usize| part.is_none_or(|lens| lens.ways.contains(&(step.id.clone(), place)));
-            figure.connect_ways(node, step, &index, weight, taken);
+            figure.connect_ways(node, step, &index, main, taken);
         }
         figure
     }
@@ -140,8 +140,9 @@ impl Figure {
         self.nodes.push(node);
     }
 
-    fn connect_ways(&mut self, from: usize, step: &Step, index: &BTreeMap<Id, usize>, first: i32, taken: impl Fn(usize) -> bool) {
+    fn connect_ways(&mut self, from: usize, step: &Step, index: &BTreeMap<Id, usize>, main: Option<usize>, taken: impl Fn(usize) -> bool) {
         let all = ways(step);
+        let (usual, weight) = if main.is_some() { (main, MAIN) } else { (usual(&all), FIRST) };
         let room = if all.len() > 4 { 84 } else { 124 };
         for (place, way) in all.iter().enumerate().filter(|(place, _)| taken(*place)) {
             let Some(to) = way.then.and_then(|then| index.get(&then.value)) else { continue };
@@ -151,7 +152,7 @@ impl Figure {
             // A word is only broken if it would be wide beside few ways, too.
             let longest = words.split_whitespace().map(|word| text::width(word, SMALL)).max().unwrap_or(0);
             let label = if bare { Vec::new() } else { text::wrap_evenly(&words, SMALL, |_| room.max(longest.min(124))) };
-            let weight = if place == 0 { first } else { OTHER };
+            let weight = if Some(place) == usual { weight } else { OTHER };
             self.connect(from, *to, (Some((step.id.clone(), place)), way.kind), label, weight);
         }
     }
@@ -165,15 +166,26 @@ impl Figure {
     }
 }
 
-/// The steps on the way that the first way on of each step makes, from the start until it ends or meets itself.
-fn main_way(procedure: &Procedure, start: Option<&Step>) -> BTreeSet<Id> {
-    let mut main = BTreeSet::new();
+/// The usual way on: the first that is not for having tried often enough or for not being able to tell, wherever the author wrote those.
+fn usual(ways: &[Way<'_>]) -> Option<usize> {
+    ways.iter().position(is_planned).or((!ways.is_empty()).then_some(0))
+}
+
+fn is_planned(way: &Way<'_>) -> bool {
+    !matches!(way.kind, WayKind::Otherwise | WayKind::Unsure)
+}
+
+/// Steps on the way that the usual ways on make, from the start until it ends or goes in a circle, each with the place of its way on.
+fn main_way(procedure: &Procedure, start: Option<&Step>) -> BTreeMap<Id, usize> {
+    let mut main = BTreeMap::new();
     let mut here = start;
     while let Some(step) = here {
-        if !main.insert(step.id.clone()) {
-            break;
-        }
-        here = ways(step).first().and_then(|way| target(procedure, way));
+        let all = ways(step);
+        // What was not met yet first: a line back up leads no further.
+        let new = |place: &usize| target(procedure, &all[*place]).is_some_and(|to| to.id != step.id && !main.contains_key(&to.id));
+        let Some(place) = (0..all.len()).filter(|place| is_planned(&all[*place])).find(new).or_else(|| usual(&all)) else { break };
+        main.insert(step.id.clone(), place);
+        here = target(procedure, &all[place]).filter(|to| !main.contains_key(&to.id));
     }
     main
 }
