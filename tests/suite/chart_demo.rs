@@ -18,6 +18,32 @@ fn graphs() -> Vec<(String, Graph)> {
     library.procedures.iter().map(|procedure| (procedure.id.to_string(), Figure::new(&library, procedure).graph)).collect()
 }
 
+/// The main line is what readers follow first, whatever else the author wrote above it.
+#[test]
+fn the_main_line_is_never_the_way_of_who_cannot_go_on_and_mostly_straight_down() {
+    let content = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("content");
+    let library = pipeline::verify(&Disk { today: date(2026, 11, 24) }, &content).expect("the demo can be read").library;
+    let mut straight = 0;
+    let mut all = 0;
+    for procedure in &library.procedures {
+        let Figure { ways, graph, .. } = Figure::new(&library, procedure);
+        let most = graph.edges.iter().map(|edge| edge.weight).max().unwrap_or_default();
+        let main: Vec<usize> = (0..ways.len()).filter(|index| graph.edges[*index].weight == most).collect();
+        for index in &main {
+            let from = graph.edges[*index].from;
+            let others = || ways.iter().zip(&graph.edges).filter(|(_, edge)| edge.from == from);
+            assert!(!ways[*index].aside() || others().all(|(way, _)| way.aside()), "{}: {:?}", procedure.id, ways[*index]);
+            assert_eq!(main.iter().filter(|other| graph.edges[**other].from == from).count(), 1, "{}", procedure.id);
+        }
+        let drawing = draw(&graph);
+        let down = |index: &&usize| drawing.lines[**index].points.windows(2).all(|pair| pair[0].x == pair[1].x);
+        straight += main.iter().filter(down).count();
+        all += main.len();
+    }
+    println!("main lines: {straight} of {all} straight down");
+    assert!(all > 500 && straight * 10 >= all * 8, "{straight} of {all}");
+}
+
 /// By lines, as `tests/outside/chart/draw.rs` reads them.
 fn written(name: &str, graph: &Graph) -> String {
     let mut text = format!("graph demo/{name} {}\n", graph.start);

@@ -7,7 +7,7 @@ use crate::chart::text;
 use crate::finding::WayKind;
 use crate::flow::graph::{Way, ways};
 use crate::model::library::Library;
-use crate::model::procedure::Procedure;
+use crate::model::procedure::{Kind, Procedure};
 use crate::model::step::{Step, StepKind};
 use crate::render::chart_svg::kind::{StepRole, Symbol};
 use crate::render::chart_svg::lens::{Lens, LensKind};
@@ -175,15 +175,19 @@ fn is_planned(way: &Way<'_>) -> bool {
     !matches!(way.kind, WayKind::Otherwise | WayKind::Unsure)
 }
 
-/// Steps on the way that the usual ways on make, from the start until it ends or goes in a circle, each with the place of its way on.
+/// The main line, from the start until it ends or goes in a circle: its steps, each with the place of its way on.
 fn main_way(procedure: &Procedure, start: Option<&Step>) -> BTreeMap<Id, usize> {
     let mut main = BTreeMap::new();
     let mut here = start;
     while let Some(step) = here {
         let all = ways(step);
-        // What was not met yet first: a line back up leads no further.
-        let new = |place: &usize| target(procedure, &all[*place]).is_some_and(|to| to.id != step.id && !main.contains_key(&to.id));
-        let Some(place) = (0..all.len()).filter(|place| is_planned(&all[*place])).find(new).or_else(|| usual(&all)) else { break };
+        // A line back up leads no further. In a search for a fault an ending is left aside while anything else goes on; a task is meant to end.
+        let rank = |place: &usize| match target(procedure, &all[*place]) {
+            Some(to) if to.id == step.id || main.contains_key(&to.id) => 2,
+            Some(to) => u8::from(to.outcome().is_some() && procedure.kind == Kind::FaultFinding),
+            None => 3,
+        };
+        let Some(place) = (0..all.len()).filter(|place| is_planned(&all[*place])).min_by_key(rank).or_else(|| usual(&all)) else { break };
         main.insert(step.id.clone(), place);
         here = target(procedure, &all[place]).filter(|to| !main.contains_key(&to.id));
     }
