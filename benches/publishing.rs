@@ -9,6 +9,7 @@ use std::hint::black_box;
 use std::io::Write as _;
 use std::path::{Path, PathBuf};
 use std::process::Command;
+use std::sync::Arc;
 use std::time::{Duration, Instant};
 
 use granit_parser::Parser;
@@ -20,6 +21,7 @@ use stepward::build::draft::Draft;
 use stepward::build::pipeline::{self, Published};
 use stepward::build::world::World as _;
 use stepward::preview::shelf::Shelf;
+use stepward::read::reader::Reader;
 use stepward::text::folder::{Entry, Folder};
 use walkdir::WalkDir;
 
@@ -44,7 +46,7 @@ fn main() {
         return;
     }
     if let Some(place) = given.iter().position(|one| one == INDEX) {
-        let draft = Draft::of(generate::library(given[place + 1].parse().expect("a number"), DAY), DAY, std::sync::Arc::default());
+        let draft = Draft::of(generate::library(given[place + 1].parse().expect("a number"), DAY), DAY, &Reader::default(), Arc::default());
         std::io::stdout().write_all(&draft.file("assets/search-index.js").expect("an index")).expect("it is written");
         return;
     }

@@ -10,6 +10,7 @@ use crate::analyse::{self, Verdict};
 use crate::build::pipeline;
 use crate::flow::coverage::Coverage;
 use crate::model::library::Library;
+use crate::read::reader::Reader;
 use crate::render;
 use crate::render::drawings::Drawings;
 use crate::text::folder::Folder;
@@ -27,9 +28,10 @@ pub struct Draft {
 }
 
 impl Draft {
-    /// Judges what lies in a folder. `drawings` holds charts drawn before, and then those drawn here.
-    pub fn of(folder: Folder, today: Date, drawings: Arc<Drawings>) -> Self {
-        let verdict = pipeline::judge(&folder, today);
+    /// Judges what lies in a folder. `reader` knows what was read before, `drawings` holds charts drawn before; then also what is read and drawn here.
+    pub fn of(folder: Folder, today: Date, reader: &Reader, drawings: Arc<Drawings>) -> Self {
+        let (library, findings) = reader.read(&folder);
+        let verdict = analyse::analyse(library, findings, today);
         let sound = gate::sound(&verdict);
         let pictures = folder.files_below("pictures");
         Self { verdict, sound, today, pictures, drawings, coverage: OnceLock::new(), made: Mutex::default() }

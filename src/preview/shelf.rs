@@ -12,6 +12,7 @@ use crate::build::draft::Draft;
 use crate::build::failure::Failure;
 use crate::finding::Finding;
 use crate::model::library::Library;
+use crate::read::reader::Reader;
 use crate::render::drawings::Drawings;
 use crate::render::preview::{self, Dressed, Notes, State};
 use crate::text::folder::Folder;
@@ -32,7 +33,8 @@ pub struct Shelf {
     name: Arc<str>,
     folder: Arc<Folder>,
     today: Date,
-    /// Charts of the edition before, so that only what changed is drawn anew.
+    /// Procedures and charts of the edition before, so that only what changed is read and drawn anew.
+    reader: Arc<Reader>,
     drawings: Arc<Drawings>,
     /// What lies in the folder.
     draft: Option<Arc<Draft>>,
@@ -52,6 +54,7 @@ impl Shelf {
             name: name.into(),
             folder: Arc::default(),
             today,
+            reader: Arc::default(),
             drawings: Arc::default(),
             draft: None,
             sound: None,
@@ -96,6 +99,7 @@ impl Shelf {
             name: self.name.clone(),
             folder: self.folder.clone(),
             today: self.today,
+            reader: self.reader.clone(),
             drawings: self.drawings.clone(),
             draft: self.draft.clone(),
             sound: self.sound.clone(),
@@ -107,7 +111,7 @@ impl Shelf {
 
     fn made(&self, folder: Folder, today: Date) -> Self {
         self.drawings.forget_unused();
-        let draft = Arc::new(Draft::of(folder.clone(), today, self.drawings.clone()));
+        let draft = Arc::new(Draft::of(folder.clone(), today, &self.reader, self.drawings.clone()));
         let (sound, kept) = match draft.sound() {
             Some(sound) => (Some(draft.clone()), self.kept_beside(&draft.verdict, sound)),
             None => (self.sound.clone(), self.kept.clone()),

@@ -28,6 +28,7 @@ mod settings;
 
 mod whole;
 
+pub mod reader;
 pub mod schema;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -51,6 +52,10 @@ pub use body::options as markdown_options;
 
 /// Reads a whole library. All findings of the group *reading* come from here, in the order in which they are shown.
 pub fn read(folder: &Folder) -> (Library, Findings) {
+    read_by(folder, one_procedure)
+}
+
+fn read_by(folder: &Folder, one: impl Fn(&File, &Id, &Source) -> (Read, Findings) + Sync) -> (Library, Findings) {
     let mut findings = Findings::default();
     let mut sources = Sources::default();
     let mut pictures = BTreeSet::new();
@@ -73,7 +78,7 @@ pub fn read(folder: &Folder) -> (Library, Findings) {
             findings.extend(one_of_a_kind(file, source, &mut library, &mut known));
         }
     }
-    procedures(&files, &sources, &mut library, &mut known, &mut findings);
+    procedures(&files, &sources, one, &mut library, &mut known, &mut findings);
     library.sources = sources;
     whole::check(&library, &known, &mut findings);
     findings.sort(&library.sources);
@@ -118,7 +123,14 @@ fn leaflet(scope: &mut Scope<'_>, id: &Id, readable: bool) -> crate::model::libr
 }
 
 /// Reads the procedures, each for itself, and keeps the first of each id.
-fn procedures(files: &[File], sources: &Sources, library: &mut Library, known: &mut Known, findings: &mut Findings) {
+fn procedures(
+    files: &[File],
+    sources: &Sources,
+    one: impl Fn(&File, &Id, &Source) -> (Read, Findings) + Sync,
+    library: &mut Library,
+    known: &mut Known,
+    findings: &mut Findings,
+) {
     let pages: Vec<(&File, &Id, &Source)> = files
         .iter()
         .filter_map(|file| match &file.role {
@@ -131,7 +143,7 @@ fn procedures(files: &[File], sources: &Sources, library: &mut Library, known: &
         let finding = Finding::new(&KEY_MISSING, at, "the library has no procedure");
         findings.push(finding.help("write one as a Markdown file in the folder `procedures`"));
     }
-    let read: Vec<(Read, Findings)> = pages.par_iter().map(|(file, id, source)| one_procedure(file, id, source)).collect();
+    let read: Vec<(Read, Findings)> = pages.par_iter().map(|(file, id, source)| one(file, id, source)).collect();
     let mut kept: BTreeMap<Id, Procedure> = BTreeMap::new();
     for (Read { procedure, kind_known }, found) in read {
         findings.extend(found);

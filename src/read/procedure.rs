@@ -52,6 +52,7 @@ pub const FAULT_KEYS: [&str; 3] = ["name", "weight", "comes-to"];
 pub const WAIVER_KEYS: [&str; 6] = ["step", "hazard", "of", "reason", "by", "until"];
 
 /// A procedure as it was read, and what is known of it for certain.
+#[derive(Clone)]
 pub struct Read {
     pub procedure: Procedure,
     /// Its kind is written or left to the default, and not lost in a broken file.

@@ -74,16 +74,18 @@ const BEFORE_NUMBERS: [&str; 10] = ["fig", "figs", "no", "nos", "p", "pp", "ref"
 /// The sentences of a text. `quoted` are ranges that are not the author's own words; texts in double quotation marks are found here.
 pub fn sentences(text: &str, quoted: &[Range<usize>]) -> Vec<Sentence> {
     let tokens = tokens(text, quoted);
-    let mut all = Vec::new();
-    let mut open: Vec<Token> = Vec::new();
+    let mut lengths = Vec::new();
+    let mut open = 0;
     for (index, token) in tokens.iter().enumerate() {
-        open.push(token.clone());
-        if ends(text, token, open.len(), tokens.get(index.wrapping_sub(1)), tokens.get(index + 1)) {
-            all.extend(close(std::mem::take(&mut open)));
+        open += 1;
+        if ends(text, token, open, tokens.get(index.wrapping_sub(1)), tokens.get(index + 1)) {
+            lengths.push(open);
+            open = 0;
         }
     }
-    all.extend(close(open));
-    all
+    lengths.push(open);
+    let mut tokens = tokens.into_iter();
+    lengths.into_iter().filter_map(|length| close(tokens.by_ref().take(length).collect())).collect()
 }
 
 fn close(tokens: Vec<Token>) -> Option<Sentence> {
@@ -213,7 +215,8 @@ fn chunk(text: &str, range: Range<usize>, tokens: &mut Vec<Token>) {
     };
     let end =
         whole.rfind(is_word).map_or(whole.len(), |at| at + whole.get(at..).and_then(|it| it.chars().next()).map_or(1, char::len_utf8));
-    let word = whole.get(first..end).unwrap_or_default().to_lowercase().replace('’', "'");
+    let written = whole.get(first..end).unwrap_or_default();
+    let word = if written.is_ascii() { written.to_ascii_lowercase() } else { written.to_lowercase().replace('’', "'") };
     tokens.push(Token { range: range.start + first..range.start + end, sort: Sort::Word, word, aside: false });
     for (at, character) in whole.get(end..).unwrap_or_default().char_indices() {
         if let Some(sort) = sign(character) {

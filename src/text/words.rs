@@ -1,7 +1,10 @@
 //! Words of running text, and a search for many phrases at once. Knows nothing of procedures.
 
+use std::cell::RefCell;
 use std::collections::BTreeMap;
+use std::rc::Rc;
 
+use rustc_hash::FxHashMap;
 use unicode_normalization::UnicodeNormalization;
 
 use super::stem::stem;
@@ -28,19 +31,66 @@ impl Sameness {
 /// and several in the file, or the other way round (`ﬁ`, `é` in two parts, letters of full width), are the same letters (Unicode, form NFKC).
 pub fn words(text: &str, sameness: Sameness) -> Vec<String> {
     let mut words = Vec::new();
+    each_word(text, |word| {
+        words.push(match sameness {
+            Sameness::Stem => stem(word),
+            Sameness::Exact => word.to_owned(),
+        });
+    });
+    words
+}
+
+/// The same words, each kept once for as long as the thread lives: texts repeat their words.
+fn kept_words(text: &str, sameness: Sameness) -> Vec<Rc<str>> {
+    let mut words = Vec::new();
+    STEMS.with_borrow_mut(|stems| {
+        each_word(text, |word| {
+            words.push(match (sameness, stems.get(word)) {
+                (Sameness::Exact, _) => word.into(),
+                (Sameness::Stem, Some(known)) => known.clone(),
+                (Sameness::Stem, None) => {
+                    let new: Rc<str> = stem(word).into();
+                    if stems.len() == MOST_STEMS {
+                        stems.clear();
+                    }
+                    stems.insert(word.to_owned(), new.clone());
+                    new
+                }
+            });
+        });
+    });
+    words
+}
+
+/// As many words as a large library has, several times over (common practice, no source).
+const MOST_STEMS: usize = 50_000;
+
+thread_local! {
+    static STEMS: RefCell<FxHashMap<String, Rc<str>>> = RefCell::default();
+}
+
+/// Each word in lower case, as [`words`] says.
+fn each_word(text: &str, told: impl FnMut(&str)) {
+    if text.is_ascii() {
+        // Nothing of ASCII is unseen, and all of it is in the form NFKC.
+        cut(text.chars(), told);
+    } else {
+        cut(text.chars().filter(|character| !is_unseen(*character)).nfkc(), told);
+    }
+}
+
+fn cut(characters: impl Iterator<Item = char>, mut told: impl FnMut(&str)) {
     let mut word = String::new();
-    for character in text.chars().filter(|character| !is_unseen(*character)).nfkc().chain(std::iter::once(' ')) {
-        if character.is_alphanumeric() {
+    for character in characters.chain(std::iter::once(' ')) {
+        if character.is_ascii_alphanumeric() {
+            word.push(character.to_ascii_lowercase());
+        } else if character.is_alphanumeric() {
             word.extend(character.to_lowercase());
         } else if !word.is_empty() {
-            let whole = std::mem::take(&mut word);
-            words.push(match sameness {
-                Sameness::Stem => stem(&whole),
-                Sameness::Exact => whole,
-            });
+            told(&word);
+            word.clear();
         }
     }
-    words
 }
 
 /// What Unicode calls a default-ignorable code point (DerivedCoreProperties of Unicode 16, from memory).
@@ -60,7 +110,7 @@ fn is_unseen(character: char) -> bool {
 pub struct Phrases<K> {
     sameness: Sameness,
     /// By first word; what follows it, the phrase as written, and the key.
-    by_first: BTreeMap<String, Vec<Phrase<K>>>,
+    by_first: FxHashMap<String, Vec<Phrase<K>>>,
 }
 
 #[derive(Clone, Debug)]
@@ -72,7 +122,7 @@ struct Phrase<K> {
 
 impl<K: Clone + Ord> Phrases<K> {
     pub fn new(sameness: Sameness) -> Self {
-        Self { sameness, by_first: BTreeMap::new() }
+        Self { sameness, by_first: FxHashMap::default() }
     }
 
     /// Adds a phrase. One without any letter or digit can be found nowhere and is left out.
@@ -86,12 +136,12 @@ impl<K: Clone + Ord> Phrases<K> {
 
     /// The keys of the phrases that stand in the text, their words side by side, each with its phrase as written.
     pub fn find(&self, text: &str) -> BTreeMap<K, &str> {
-        let words = words(text, self.sameness);
+        let words = kept_words(text, self.sameness);
         let mut found = BTreeMap::new();
         for (index, word) in words.iter().enumerate() {
             let after = words.get(index + 1..).unwrap_or_default();
-            for phrase in self.by_first.get(word).into_iter().flatten() {
-                if after.starts_with(&phrase.rest) {
+            for phrase in self.by_first.get(&**word).into_iter().flatten() {
+                if phrase.rest.len() <= after.len() && phrase.rest.iter().zip(after).all(|(wanted, word)| **wanted == **word) {
                     found.entry(phrase.key.clone()).or_insert(phrase.written.as_str());
                 }
             }
@@ -117,6 +167,23 @@ mod tests {
         assert_eq!(words("Pull-out the A4 tray; 190\u{a0}°C.", Sameness::Exact), ["pull", "out", "the", "a4", "tray", "190", "c"]);
         assert_eq!(words("Für\u{ad}sorge STRASSE Ωμέγα", Sameness::Exact), ["fürsorge", "strasse", "ωμέγα"]);
         assert!(words(" - · ", Sameness::Stem).is_empty());
+    }
+
+    #[test]
+    fn a_kept_word_is_the_word() {
+        let text = "Switching the roller's fans on, and off: STRASSE, ﬁlters, 190\u{a0}°C; Switching";
+        for sameness in [Sameness::Stem, Sameness::Exact] {
+            // Twice: first they are new, then they are known.
+            for _ in 0..2 {
+                let kept: Vec<String> = kept_words(text, sameness).iter().map(|word| word.to_string()).collect();
+                assert_eq!(kept, words(text, sameness));
+            }
+        }
+        assert_eq!(
+            words("Pull-out 4 A4", Sameness::Exact),
+            words("Pull-out 4 A4\u{ad}", Sameness::Exact),
+            "plain letters are read the short way"
+        );
     }
 
     #[test]

@@ -10,8 +10,11 @@ use stepward::build::draft::Draft;
 use stepward::build::pipeline::{self, Published};
 use stepward::build::world::World;
 use stepward::preview::shelf::Shelf;
+use stepward::read::{self, reader::Reader};
 use stepward::text::folder::{Entry, Folder};
 use stepward::theme;
+
+use crate::support::random::Random;
 
 const TODAY: Date = date(2026, 11, 24);
 
@@ -39,7 +42,7 @@ fn each_file_made_alone_is_that_of_the_whole_site() {
     else {
         panic!("it is published");
     };
-    let draft = Draft::of(folder, TODAY, Arc::default());
+    let draft = Draft::of(folder, TODAY, &Reader::default(), Arc::default());
     let (mut same, mut other) = (0, Vec::new());
     for entry in
         walkdir::WalkDir::new(target.path().join("site")).into_iter().filter_map(Result::ok).filter(|entry| entry.file_type().is_file())
@@ -130,4 +133,60 @@ fn a_library_in_doubt_shows_all_its_last_pages() {
         assert!(second.page(page).html.contains(words.say("preview", "last-good")), "{page}");
     }
     assert!(second.next(Ok(folder), TODAY).unwrap().page("index.html").html == first.page("index.html").html);
+}
+
+/// One file changed as it happens: a letter lost or put in, a line gone, twice the same, cut short, no text at all, gone, back, or a new one before others.
+fn changed(folder: &mut Folder, first: &Folder, random: &mut Random) {
+    let paths: Vec<String> = first.entries.keys().filter(|path| path.ends_with(".md") || path.ends_with(".yaml")).cloned().collect();
+    let path = random.pick(&paths).clone();
+    let written = match folder.entries.get(&path) {
+        Some(Entry::File(bytes)) => bytes.clone(),
+        _ => Vec::new(),
+    };
+    let at = random.below(written.len().max(1)).min(written.len());
+    let bytes = match random.below(9) {
+        0 => [&written[..at], &written[(at + 1).min(written.len())..]].concat(),
+        1 => [&written[..at], b"x", &written[at..]].concat(),
+        2 => {
+            let line = |skip: usize| written.split_inclusive(|byte| *byte == b'\n').skip(skip);
+            let gone = random.below(line(0).count().max(1));
+            line(0).take(gone).chain(line(gone + 1)).flatten().copied().collect()
+        }
+        3 => [written.as_slice(), written.as_slice()].concat(),
+        4 => written[..at].to_vec(),
+        5 => [&written[..at], &[0xff], &written[at..]].concat(),
+        6 => {
+            folder.entries.remove(&path);
+            return;
+        }
+        7 => {
+            folder.entries.insert(format!("procedures/a{}.md", random.below(3)), Entry::File(written));
+            return;
+        }
+        _ => match first.entries.get(&path) {
+            Some(Entry::File(bytes)) => bytes.clone(),
+            _ => return,
+        },
+    };
+    folder.entries.insert(path, Entry::File(bytes));
+}
+
+#[test]
+fn a_library_read_again_after_any_edit_is_as_if_read_for_the_first_time() {
+    let (_, first) = content();
+    let mut folder = first.clone();
+    let mut random = Random::new(20_261_126);
+    let reader = Reader::default();
+    let mut with_findings = 0;
+    for edit in 0..150 {
+        let (again, found_again) = reader.read(&folder);
+        let (fresh, found) = read::read(&folder);
+        assert_eq!(format!("{again:?} {found_again:?}"), format!("{fresh:?} {found:?}"), "after {edit} edits");
+        with_findings += usize::from(found.len() > 0);
+        changed(&mut folder, &first, &mut random);
+        if edit % 20 == 19 {
+            folder = first.clone();
+        }
+    }
+    assert!((40..150).contains(&with_findings), "{with_findings}");
 }

@@ -1,9 +1,11 @@
 //! `instruction-vague`: a condition hidden in an action, or a measure without a measure.
 
+use std::collections::HashMap;
+use std::sync::LazyLock;
+
 use crate::finding::rule::INSTRUCTION_VAGUE;
 use crate::finding::{Finding, Findings};
-use crate::rules::Context;
-use crate::rules::instructions::{Line, Of, Places, of_library};
+use crate::rules::instructions::{Line, Of, Places};
 use crate::text::imperative::word;
 use crate::text::sentence::{Sort, Token};
 use crate::text::verbs::Lexicon;
@@ -48,6 +50,16 @@ const VAGUE: [&str; 36] = [
     "or so",
 ];
 
+/// The same by their first words, in words.
+static VAGUE_FROM: LazyLock<HashMap<&str, Vec<Vec<&str>>>> = LazyLock::new(|| {
+    let mut from: HashMap<&str, Vec<Vec<&str>>> = HashMap::new();
+    for phrase in VAGUE {
+        let words: Vec<&str> = phrase.split(' ').collect();
+        from.entry(words[0]).or_default().push(words);
+    }
+    from
+});
+
 /// Behind `when`, `where` or `as`, a state that decides whether the action is done at all.
 static STATES: Lexicon = Lexicon::new(
     "necessary needed required possible appropriate applicable worn dirty damaged broken bent torn loose faulty defective cracked empty full wet damp low",
@@ -63,19 +75,14 @@ static CRITERIA: Lexicon = Lexicon::new("that whether if for against with how wh
 /// Words of one sentence that are looked at: so that the work grows with the text, whatever stands in it.
 const MOST: usize = 500;
 
-pub fn check(context: &Context<'_>, findings: &mut Findings) {
-    let mut places = Places::new(&context.library.sources);
-    for text in of_library(context) {
-        for line in text.lines().iter().filter(|line| line.is_instruction()) {
-            let tokens = line.sentence.spoken();
-            for (at, length, sort) in defects(line, &tokens) {
-                let (first, last) = (&tokens[at], &tokens[at + length - 1]);
-                let range = first.range.start..last.range.end;
-                let words = text.passage.text.get(range.clone()).unwrap_or_default().to_lowercase();
-                let finding = Finding::new(&INSTRUCTION_VAGUE, places.of(&text.passage, range), sort.message(&words));
-                findings.push(text.place(finding).subject(words).help(sort.help()));
-            }
-        }
+pub fn of_line(line: &Line<'_>, places: &mut Places<'_>, findings: &mut Findings) {
+    let tokens = line.sentence.spoken();
+    for (at, length, sort) in defects(line, &tokens) {
+        let (first, last) = (&tokens[at], &tokens[at + length - 1]);
+        let range = first.range.start..last.range.end;
+        let words = line.text.passage.text.get(range.clone()).unwrap_or_default().to_lowercase();
+        let finding = Finding::new(&INSTRUCTION_VAGUE, places.of(&line.text.passage, range), sort.message(&words));
+        findings.push(line.text.place(finding).subject(words).help(sort.help()));
     }
 }
 
@@ -109,7 +116,8 @@ fn defects(line: &Line<'_>, tokens: &[&Token]) -> Vec<(usize, usize, Defect)> {
     let tokens = tokens.get(..MOST).unwrap_or(tokens);
     let mut found = Vec::new();
     for at in 0..tokens.len() {
-        if let Some(length) = VAGUE.iter().filter_map(|phrase| stands(tokens, at, phrase)).max() {
+        let phrases = VAGUE_FROM.get(word(tokens, at)).into_iter().flatten();
+        if let Some(length) = phrases.filter_map(|phrase| stands(tokens, at, phrase)).max() {
             let covered = found.last().is_some_and(|(start, length, _)| at < start + length);
             if !covered {
                 found.push((at, length, Defect::Measure));
@@ -130,9 +138,8 @@ fn defects(line: &Line<'_>, tokens: &[&Token]) -> Vec<(usize, usize, Defect)> {
 }
 
 /// How many words a phrase has, if it stands here.
-fn stands(tokens: &[&Token], at: usize, phrase: &str) -> Option<usize> {
-    let mut words = phrase.split(' ').enumerate();
-    words.all(|(step, part)| word(tokens, at + step) == part).then(|| phrase.split(' ').count())
+fn stands(tokens: &[&Token], at: usize, phrase: &[&str]) -> Option<usize> {
+    phrase.iter().enumerate().all(|(step, part)| word(tokens, at + step) == *part).then_some(phrase.len())
 }
 
 fn is_condition(tokens: &[&Token], at: usize) -> bool {
