@@ -14,7 +14,8 @@ use crate::model::procedure::{Kind, Procedure};
 use crate::model::step::StepKind;
 use crate::text::id::Id;
 
-/// The flow of a procedure as the follower reads it. Keys stand in a fixed order, so that two builds write the same bytes.
+/// The flow of a procedure as the follower reads it. Keys stand in a fixed order, so that two builds write the same bytes; what is large is put at its key
+/// afterwards, since `json!` would copy it.
 pub fn flow_data(library: &Library, procedure: &Procedure) -> Value {
     let closure = closure(library, procedure);
     let procedures: Map<String, Value> =
@@ -28,11 +29,15 @@ pub fn flow_data(library: &Library, procedure: &Procedure) -> Value {
             "steps": library.catalogue.caution_within.steps,
             "seconds": library.catalogue.caution_within.seconds,
         },
-        "conditions": catalogue::conditions(library),
-        "hazards": catalogue::hazards(library, &closure),
-        "models": catalogue::models(library),
-        "procedures": procedures,
+        "conditions": null,
+        "hazards": null,
+        "models": null,
+        "procedures": null,
     });
+    data["conditions"] = catalogue::conditions(library).into();
+    data["hazards"] = catalogue::hazards(library, &closure).into();
+    data["models"] = catalogue::models(library).into();
+    data["procedures"] = procedures.into();
     // A saved run is taken up only by the very flow it began with.
     let edition = blake3::hash(data.to_string().as_bytes()).to_hex()[..16].to_owned();
     data["edition"] = Value::from(edition);
@@ -77,7 +82,7 @@ fn procedure_data(library: &Library, procedure: &Procedure, carried_out: bool) -
             steps.insert(one.id.to_string(), step::step_data(library, procedure, one, carried_out));
         }
     }
-    json!({
+    let mut data = json!({
         "id": procedure.id.as_str(),
         "title": procedure.title(),
         "kind": match procedure.kind { Kind::FaultFinding => "fault-finding", Kind::Task => "task" },
@@ -88,8 +93,10 @@ fn procedure_data(library: &Library, procedure: &Procedure, carried_out: bool) -
         "requires": ids(&procedure.requires),
         "models": library.models_of(procedure).into_iter().map(Id::as_str).collect::<Vec<_>>(),
         "start": procedure.start_step().map(|step| step.id.as_str()),
-        "steps": steps,
-    })
+        "steps": null,
+    });
+    data["steps"] = steps.into();
+    data
 }
 
 /// Ids as a list of texts.

@@ -98,7 +98,7 @@ impl StepRole {
 }
 
 /// The symbols used.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Symbol {
     Terminator,
     Process,

@@ -1,5 +1,9 @@
 //! The outlines of the symbols, their sizes from their words, and the lines with their arrowheads.
 
+use std::cell::RefCell;
+
+use rustc_hash::FxHashMap;
+
 use crate::chart::drawing::{Line, Point, Rect};
 use crate::chart::text;
 use crate::render::chart_svg::figure::{NodeFigure, SIGN_GAP};
@@ -34,8 +38,31 @@ pub struct Shape {
     pub top: i32,
 }
 
-/// Sizes a symbol by its words and notes.
+/// Sizes a symbol by its words and notes. Each step is drawn several times over, and steps of one library repeat each other's words: sizes are kept for
+/// as long as the thread lives.
 pub fn fit(symbol: Symbol, words: &str, notes: &[String]) -> Shape {
+    let key = (symbol, words.to_owned(), notes.to_vec());
+    FITTED.with_borrow_mut(|fitted| {
+        if let Some(known) = fitted.get(&key) {
+            return known.clone();
+        }
+        if fitted.len() == MOST_FITTED {
+            fitted.clear();
+        }
+        let shape = fitted_anew(symbol, words, notes);
+        fitted.insert(key, shape.clone());
+        shape
+    })
+}
+
+/// As many symbols as a large library has (common practice, no source).
+const MOST_FITTED: usize = 20_000;
+
+thread_local! {
+    static FITTED: RefCell<FxHashMap<(Symbol, String, Vec<String>), Shape>> = RefCell::default();
+}
+
+fn fitted_anew(symbol: Symbol, words: &str, notes: &[String]) -> Shape {
     let pad = |over, under, beside| boxed(symbol, words, notes, BOX - 2 * beside, over, under);
     match symbol {
         Symbol::Decision => decision(words, notes),

@@ -16,14 +16,14 @@ pub fn step_data(library: &Library, procedure: &Procedure, step: &Step, carried_
     let action = action_of(step);
     let none = Effects::default();
     let effects = action.map_or(&none, |action| &action.effects);
-    json!({
+    let mut data = json!({
         "id": step.id.as_str(),
         "kind": kind(step),
         "text": text(library, step),
         "words": if carried_out { paragraphs(procedure, step) } else { Vec::new() },
         "seconds": step.seconds.as_ref().map(|seconds| seconds.value),
         "cautions": ids(&step.cautions),
-        "exposes": exposures(library, procedure, step),
+        "exposes": null,
         "requires": ids(&step.requires),
         "least": step.least.as_ref().map(|least| least.value.as_str()),
         "wait": action.and_then(|action| action.wait.as_ref()).map(|wait| wait.value),
@@ -36,8 +36,11 @@ pub fn step_data(library: &Library, procedure: &Procedure, step: &Step, carried_
         "referTo": action.and_then(|action| action.refer_to.as_ref()).map(|target| refer_to(library, &target.value)),
         "callee": match &step.kind { StepKind::CarryOut(call) => Some(call.procedure.value.as_str()), _ => None },
         "measure": match &step.kind { StepKind::Measure(measurement) => Some(measure(measurement)), _ => None },
-        "ways": ways(step).iter().map(|way| way_data(step, way)).collect::<Vec<_>>(),
-    })
+        "ways": null,
+    });
+    data["exposes"] = exposures(library, procedure, step).into();
+    data["ways"] = ways(step).iter().map(|way| way_data(step, way)).collect::<Vec<_>>().into();
+    data
 }
 
 fn action_of(step: &Step) -> Option<&Action> {
