@@ -359,3 +359,16 @@ pub fn times(circumference: f64, speed: f64, length: f64) -> Vec<(Dead, f64, f64
     });
     starts.into_iter().map(|(stage, start)| (stage, start, start + lasts)).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_bias_at_either_edge_is_not_between() {
+        let unfit = |dark: f64, exposed: f64, bias: f64| Potentials::of(dark, exposed, bias, 1500.0).unfit().contains(&Unfit::Between);
+        for (bias, expected) in [(-100.0, true), (-100.5, false), (-350.0, false), (-599.5, false), (-600.0, true), (-700.0, true), (0.0, true)] {
+            assert_eq!(unfit(-600.0, -100.0, bias), expected, "{bias}");
+        }
+    }
+}

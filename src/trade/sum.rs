@@ -200,3 +200,20 @@ pub fn groups() -> &'static [Group] {
 pub fn sum(id: &str) -> Option<&'static Sum> {
     groups().iter().flat_map(|group| &group.sums).find(|sum| sum.id == id)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn both_ends_of_what_is_needed_are_inside() {
+        let need = |to: Option<f64>| Need { formula: Written::try_from("x / y".to_owned()).unwrap(), from: 2.0, to, says: String::new() };
+        let met = |to, x: f64| need(to).met(&BTreeMap::from([("x", x), ("y", 1.0)]));
+        for (x, expected) in [(1.9, false), (2.0, true), (3.0, true), (3.1, false)] {
+            assert_eq!(met(Some(3.0), x), expected, "{x}");
+        }
+        assert!(met(None, 1e9));
+        assert!(!need(None).met(&BTreeMap::from([("x", 5.0), ("y", 0.0)])), "no result meets no need");
+        assert!(!need(None).met(&BTreeMap::new()));
+    }
+}
