@@ -367,7 +367,9 @@ mod tests {
     #[test]
     fn a_bias_at_either_edge_is_not_between() {
         let unfit = |dark: f64, exposed: f64, bias: f64| Potentials::of(dark, exposed, bias, 1500.0).unfit().contains(&Unfit::Between);
-        for (bias, expected) in [(-100.0, true), (-100.5, false), (-350.0, false), (-599.5, false), (-600.0, true), (-700.0, true), (0.0, true)] {
+        for (bias, expected) in
+            [(-100.0, true), (-100.5, false), (-350.0, false), (-599.5, false), (-600.0, true), (-700.0, true), (0.0, true)]
+        {
             assert_eq!(unfit(-600.0, -100.0, bias), expected, "{bias}");
         }
     }

@@ -6,7 +6,7 @@ import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
-import { FEW, flowOf, hazardsOf, launch, openPage, SITE } from "./site.mjs";
+import { close, FEW, flowOf, hazardsOf, launch, openPage, SITE } from "./site.mjs";
 
 const PATH = "procedures/repeating-marks.html";
 const FLOW = flowOf(PATH);
@@ -24,11 +24,6 @@ async function chartPage(options = {}) {
   if (options.javaScriptEnabled !== false) await page.locator("#flowchart.is-alive").waitFor();
   await page.locator("#chart--whole").evaluate((region) => region.scrollIntoView());
   return page;
-}
-
-async function close(page) {
-  assert.deepEqual(page.problems, []);
-  await page.context().close();
 }
 
 /** Where the window stands: its scroll, and the size of the drawing. */

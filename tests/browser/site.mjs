@@ -1,4 +1,5 @@
 // The published demo for the browser's tests: its pages, opened from the folder or from this computer's own server, and ways through its flows.
+import assert from "node:assert/strict";
 import { execFileSync } from "node:child_process";
 import { readdirSync, readFileSync, statSync } from "node:fs";
 import { createServer } from "node:http";
@@ -57,6 +58,12 @@ export async function openPage(browser, root, path, options = {}) {
   if (options.clock) await page.clock.install({ time: new Date("2026-11-25T09:00:00Z") });
   await page.goto(root + path);
   return page;
+}
+
+/** Closes a page; what went wrong on it is an error. */
+export async function close(page) {
+  assert.deepEqual(page.problems, [], page.url());
+  await page.context().close();
 }
 
 export function flowOf(path) {

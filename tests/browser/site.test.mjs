@@ -6,7 +6,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
 import { cutWords, lengthenWords, SPACING, widerThanAllowed } from "./layout.mjs";
-import { FEW, flowOf, hazardsOf, launch, openPage, PAGES, serveSite, SITE } from "./site.mjs";
+import { close, FEW, flowOf, hazardsOf, launch, openPage, PAGES, serveSite, SITE } from "./site.mjs";
 
 const WIDTHS = [320, 360, 768, 1440];
 
@@ -19,11 +19,6 @@ after(async () => {
   await browser?.close();
   served?.server.close();
 });
-
-async function close(page) {
-  assert.deepEqual(page.problems, [], page.url());
-  await page.context().close();
-}
 
 test("every page opened from a server has no error, and nothing leaves the site", async () => {
   for (const path of PAGES) {

@@ -6,18 +6,13 @@ import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
-import { launch, openPage, SITE } from "./site.mjs";
+import { close, launch, openPage, SITE } from "./site.mjs";
 
 const AXE = readFileSync(createRequire(new URL("../outside/", import.meta.url)).resolve("axe-core/axe.min.js"), "utf8");
 
 let browser;
 before(async () => { browser = await launch(); });
 after(() => browser?.close());
-
-async function close(page) {
-  assert.deepEqual(page.problems, []);
-  await page.context().close();
-}
 
 const results = (page, id) => page.locator(`#${id} [data-results]`).innerText().then((text) => text.replace(/\s+/g, " "));
 

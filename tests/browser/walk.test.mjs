@@ -1,7 +1,7 @@
 // The fault flows of the published demo, followed to good and bad endings in a real browser: by links alone, by touch on a phone, and by keys alone.
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { flowOf, hazardsOf, launch, openPage, serveSite, SITE, typedFor, wayTo } from "./site.mjs";
+import { close, flowOf, hazardsOf, launch, openPage, serveSite, SITE, typedFor, wayTo } from "./site.mjs";
 
 const MODEL = "mono-desk";
 /** Endings of each flow: one with the cure checked, one that hands over or takes out of service. */
@@ -23,11 +23,6 @@ after(async () => {
   await browser?.close();
   served?.server.close();
 });
-
-async function close(page) {
-  assert.deepEqual(page.problems, []);
-  await page.context().close();
-}
 
 function walkOf(name, ending) {
   const flow = flowOf(`procedures/${name}.html`);

@@ -1,14 +1,13 @@
 //! The SVG of the flowchart.
 
-#[path = "support/flow.rs"]
-mod flow;
-
 use std::collections::{BTreeMap, BTreeSet};
 
 use stepward::chart::draw;
 use stepward::chart::drawing::Rect;
 use stepward::render::chart_svg::kind::{StepRole, Symbol};
 use stepward::render::chart_svg::{chart, figure, legend, outline, symbol};
+
+use crate::support::flow;
 
 #[test]
 fn every_role_has_one_symbol_and_every_symbol_its_own_shape() {

@@ -2,8 +2,8 @@
 
 use std::cell::Cell;
 
-use stepward::model::body::{Body, Section};
-use stepward::model::catalogue::{Condition, Hazard, Part, Person, Takes};
+use stepward::model::body::Section;
+use stepward::model::catalogue::{Condition, Hazard, Part, Takes};
 use stepward::model::equipment::{Equipment, Model};
 use stepward::model::library::Library;
 use stepward::model::procedure::{Fault, Kind, Procedure, Status, Waiver};
@@ -14,6 +14,8 @@ use stepward::model::step::{
 use stepward::text::id::Id;
 use stepward::text::place::{At, FileId, Place};
 use stepward::text::quantity::{Quantity, Unit, decimal, split_number};
+
+use crate::support::flow::empty;
 
 thread_local! {
     static LINE: Cell<u32> = const { Cell::new(0) };
@@ -98,34 +100,7 @@ pub fn part(name: &str, hazard: &str) -> Part {
 
 /// A draft without steps.
 pub fn nothing(name: &str) -> Procedure {
-    Procedure {
-        id: Id::new(name),
-        at: place(),
-        title: None,
-        summary: None,
-        symptoms: vec![],
-        codes: vec![],
-        stages: vec![],
-        tools: vec![],
-        supplies: vec![],
-        kind: Kind::FaultFinding,
-        equipment: None,
-        person: Person::Ordinary,
-        status: Status::Draft,
-        revision: None,
-        owner: None,
-        review_by: None,
-        replaced_by: None,
-        withdrawn_because: None,
-        requires: vec![],
-        outcomes: None,
-        not_touching: vec![],
-        faults: vec![],
-        waivers: vec![],
-        start: None,
-        steps: vec![],
-        body: Body::default(),
-    }
+    empty(name, place())
 }
 
 pub fn procedure(name: &str, steps: Vec<Step>) -> Procedure {

@@ -28,10 +28,15 @@ impl Pen {
 pub fn procedure(text: &str) -> Procedure {
     let mut pen = Pen::default();
     let steps = text.lines().map(str::trim).filter(|line| !line.is_empty()).map(|line| step(&mut pen, line)).collect();
+    Procedure { title: Some(pen.at("A flow".to_owned())), steps, ..empty("flow", Place::default()) }
+}
+
+/// A draft without steps.
+pub fn empty(id: &str, at: Place) -> Procedure {
     Procedure {
-        id: Id::from("flow"),
-        at: Place::default(),
-        title: Some(pen.at("A flow".to_owned())),
+        id: Id::new(id),
+        at,
+        title: None,
         summary: None,
         symptoms: vec![],
         codes: vec![],
@@ -53,7 +58,7 @@ pub fn procedure(text: &str) -> Procedure {
         faults: vec![],
         waivers: vec![],
         start: None,
-        steps,
+        steps: vec![],
         body: Body::default(),
     }
 }

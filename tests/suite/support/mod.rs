@@ -2,6 +2,7 @@
 
 pub mod command;
 pub mod drawing;
+pub mod flow;
 pub mod html;
 pub mod random;
 pub mod reviewed;
