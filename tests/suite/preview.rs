@@ -182,7 +182,7 @@ fn a_library_read_again_after_any_edit_is_as_if_read_for_the_first_time() {
         let (again, found_again) = reader.read(&folder);
         let (fresh, found) = read::read(&folder);
         assert_eq!(format!("{again:?} {found_again:?}"), format!("{fresh:?} {found:?}"), "after {edit} edits");
-        with_findings += usize::from(found.len() > 0);
+        with_findings += usize::from(!found.is_empty());
         changed(&mut folder, &first, &mut random);
         if edit % 20 == 19 {
             folder = first.clone();

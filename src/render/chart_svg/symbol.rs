@@ -58,8 +58,11 @@ pub fn fit(symbol: Symbol, words: &str, notes: &[String]) -> Shape {
 /// As many symbols as a large library has (common practice, no source).
 const MOST_FITTED: usize = 20_000;
 
+/// A symbol, its words and its notes.
+type Wanted = (Symbol, String, Vec<String>);
+
 thread_local! {
-    static FITTED: RefCell<FxHashMap<(Symbol, String, Vec<String>), Shape>> = RefCell::default();
+    static FITTED: RefCell<FxHashMap<Wanted, Shape>> = RefCell::default();
 }
 
 fn fitted_anew(symbol: Symbol, words: &str, notes: &[String]) -> Shape {
