@@ -66,7 +66,7 @@ fn large(blocks: usize) -> Folder {
         let requires = if hazard % 3 == 0 { ", requires: [isolated]" } else { "" };
         let _ = writeln!(
             safety,
-            "  h{hazard}: {{ name: Hazard {hazard}, signal-word: caution, nature: Number {hazard} is near., consequence: It hurts., avoid: Keep away., \
+            "  h{hazard}: {{ name: Hazard {hazard}, kind: dust, sign: M016, signal-word: caution, nature: Number {hazard} is near., consequence: It hurts., avoid: Keep away., \
              place: bay {hazard}{requires}, least: ordinary, words: [hazard number {hazard} here] }}"
         );
     }
