@@ -1,6 +1,7 @@
 //! Pages as bytes in memory: one file for each kind of page. Nothing is judged here, nothing is written to disk.
 
 pub mod bench_sums;
+mod by_model;
 mod caution;
 pub mod certificate;
 mod changes;

@@ -4,6 +4,7 @@ use crate::finding::WayKind;
 use crate::flow::graph::{Way, ways};
 use crate::model::procedure::Procedure;
 use crate::model::step::{Effects, LimitValue, Measurement, Sorting, Step, StepKind};
+use crate::render::by_model::{self, Edge};
 use crate::render::escape;
 use crate::render::frame::Frame;
 use crate::render::say::{condition_name, number};
@@ -33,7 +34,7 @@ fn title(step: &Step) -> &'static str {
 }
 
 fn item(frame: &Frame<'_>, procedure: &Procedure, step: &Step, way: &Way<'_>) -> String {
-    let text = format!("<span class=\"way__answer\">{}</span>", text(frame, step, way));
+    let text = format!("<span class=\"way__answer\">{}</span>", text(frame, procedure, step, way));
     let target = way.then.and_then(|then| procedure.step(then));
     let go = match target {
         Some(target) => {
@@ -47,12 +48,12 @@ fn item(frame: &Frame<'_>, procedure: &Procedure, step: &Step, way: &Way<'_>) ->
     format!("<li class=\"way\">{go}{}</li>\n", notes(frame, way))
 }
 
-fn text(frame: &Frame<'_>, step: &Step, way: &Way<'_>) -> String {
+fn text(frame: &Frame<'_>, procedure: &Procedure, step: &Step, way: &Way<'_>) -> String {
     let own = way.text.as_deref().unwrap_or_default();
     match way.kind {
         WayKind::Answer => escape::text(own),
         WayKind::Band => match (&step.kind, way.band) {
-            (StepKind::Measure(measurement), Some(index)) => escape::text(&band(frame, measurement, index)),
+            (StepKind::Measure(measurement), Some(index)) => escape::text(&band(frame, procedure, measurement, index)),
             _ => escape::text(own),
         },
         WayKind::Part => match own {
@@ -74,12 +75,21 @@ fn text(frame: &Frame<'_>, step: &Step, way: &Way<'_>) -> String {
 }
 
 /// Both edges of a band, each with the word that says whether it is inside: `above 48 up to 300 °C`.
-fn band(frame: &Frame<'_>, measurement: &Measurement, index: usize) -> String {
+fn band(frame: &Frame<'_>, procedure: &Procedure, measurement: &Measurement, index: usize) -> String {
     let Sorting::Bands(bands) = &measurement.sorting else { return String::new() };
     let unit = measurement.unit.as_ref().map_or("", |unit| unit.value.as_str());
     let edge = |limit: &LimitValue| match limit {
         LimitValue::Number(number, _) => number.to_string(),
-        LimitValue::Figure(figure) => frame.words.fill("step", "figure-of", &[("figure", &figure.as_str().replace('-', " "))]),
+        LimitValue::Figure(figure) => {
+            let name = figure.as_str().replace('-', " ");
+            match by_model::figure(frame.library, procedure, figure, unit) {
+                Some(Edge::One(value)) => value,
+                Some(Edge::Many(from, to)) => {
+                    frame.words.fill("step", "figure-by-model", &[("figure", name.as_str()), ("from", from.as_str()), ("to", to.as_str())])
+                }
+                None => frame.words.fill("step", "figure-of", &[("figure", &name)]),
+            }
+        }
     };
     let before = index.checked_sub(1).and_then(|index| bands.get(index)).and_then(|band| band.limit.as_ref());
     let (low_key, low) = match before {

@@ -44,6 +44,30 @@ fn the_main_line_is_never_the_way_of_who_cannot_go_on_and_mostly_straight_down()
     assert!(all > 500 && straight * 10 >= all * 8, "{straight} of {all}");
 }
 
+/// Nobody at a machine knows a figure or a model by its id.
+#[test]
+fn labels_say_values_and_names_and_no_ids() {
+    let content = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("content");
+    let library = pipeline::verify(&Disk { today: date(2026, 11, 24) }, &content).expect("the demo can be read").library;
+    let labels = |id: &str| -> Vec<String> {
+        let procedure = library.procedures.iter().find(|procedure| procedure.id.as_str() == id).expect("it is there");
+        Figure::new(&library, procedure).ways.iter().map(|way| way.label.join(" ")).collect()
+    };
+    // The heaters of the four models, in `equipment.yaml`: 45, 34, 37 and 3.4 ohm; one limit for all: toner below 10 %.
+    assert!(labels("fuser-temperature").contains(&"below 3.4–45 ohm by model".to_owned()), "{:?}", labels("fuser-temperature"));
+    assert!(labels("faint-print").contains(&"below 10 %".to_owned()), "{:?}", labels("faint-print"));
+    assert!(labels("white-sheet").contains(&"Tarnwood L26".to_owned()), "{:?}", labels("white-sheet"));
+    let ids: Vec<String> =
+        library.equipment.models.iter().flat_map(|model| model.figures.iter().map(|(id, _)| id.value.to_string())).collect();
+    assert!(ids.len() > 40);
+    for procedure in &library.procedures {
+        for label in labels(procedure.id.as_str()) {
+            let found = ids.iter().find(|id| id.contains('-') && label.contains(id.as_str()));
+            assert!(found.is_none(), "{}: {label}", procedure.id);
+        }
+    }
+}
+
 /// By lines, as `tests/outside/chart/draw.rs` reads them.
 fn written(name: &str, graph: &Graph) -> String {
     let mut text = format!("graph demo/{name} {}\n", graph.start);

@@ -9,6 +9,7 @@ use crate::flow::graph::{Way, ways};
 use crate::model::library::Library;
 use crate::model::procedure::{Kind, Procedure};
 use crate::model::step::{Step, StepKind};
+use crate::render::by_model::way_words;
 use crate::render::chart_svg::kind::{StepRole, Symbol};
 use crate::render::chart_svg::lens::{Lens, LensKind};
 use crate::render::chart_svg::sign::{self, Sign};
@@ -119,7 +120,7 @@ impl Figure {
         for (node, step) in steps {
             let main = main.get(&step.id).copied();
             let taken = |place: usize| part.is_none_or(|lens| lens.ways.contains(&(step.id.clone(), place)));
-            figure.connect_ways(node, step, &index, main, taken);
+            figure.connect_ways(node, (library, procedure, step), &index, main, taken);
         }
         figure
     }
@@ -140,7 +141,14 @@ impl Figure {
         self.nodes.push(node);
     }
 
-    fn connect_ways(&mut self, from: usize, step: &Step, index: &BTreeMap<Id, usize>, main: Option<usize>, taken: impl Fn(usize) -> bool) {
+    fn connect_ways(
+        &mut self,
+        from: usize,
+        (library, procedure, step): (&Library, &Procedure, &Step),
+        index: &BTreeMap<Id, usize>,
+        main: Option<usize>,
+        taken: impl Fn(usize) -> bool,
+    ) {
         let all = ways(step);
         let (usual, weight) = if main.is_some() { (main, MAIN) } else { (usual(&all), FIRST) };
         let room = if all.len() > 4 { 84 } else { 124 };
@@ -148,7 +156,7 @@ impl Figure {
             let Some(to) = way.then.and_then(|then| index.get(&then.value)) else { continue };
             // A step with one plain way on needs no word on it.
             let bare = way.kind == WayKind::Next && all.len() == 1;
-            let words = way.words();
+            let words = way_words(library, procedure, step, way);
             // A word is only broken if it would be wide beside few ways, too.
             let longest = words.split_whitespace().map(|word| text::width(word, SMALL)).max().unwrap_or(0);
             let label = if bare { Vec::new() } else { text::wrap_evenly(&words, SMALL, |_| room.max(longest.min(124))) };

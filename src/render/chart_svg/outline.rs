@@ -6,6 +6,7 @@ use crate::flow::graph::ways;
 use crate::model::library::Library;
 use crate::model::procedure::Procedure;
 use crate::model::step::Step;
+use crate::render::by_model::way_words;
 use crate::render::chart_svg::figure::{notes, number, target, words};
 use crate::render::chart_svg::kind::StepRole;
 use crate::render::chart_svg::mark::escape;
@@ -47,7 +48,7 @@ fn item(library: &Library, procedure: &Procedure, step: &Step, anchored: bool) -
                 Some(next) => to(library, procedure, next),
                 None => "nowhere yet".to_owned(),
             };
-            let _ = writeln!(html, "<li>{}: {to}</li>", escape(&way.words()));
+            let _ = writeln!(html, "<li>{}: {to}</li>", escape(&way_words(library, procedure, step, way)));
         }
         html.push_str("</ul>\n");
     }
