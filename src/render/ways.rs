@@ -82,7 +82,7 @@ fn band(frame: &Frame<'_>, procedure: &Procedure, measurement: &Measurement, ind
         LimitValue::Number(number, _) => number.to_string(),
         LimitValue::Figure(figure) => {
             let name = figure.as_str().replace('-', " ");
-            match by_model::figure(frame.library, procedure, figure, unit) {
+            match by_model::figure(frame.library, procedure, None, figure, unit) {
                 Some(Edge::One(value)) => value,
                 Some(Edge::Many(from, to)) => {
                     frame.words.fill("step", "figure-by-model", &[("figure", name.as_str()), ("from", from.as_str()), ("to", to.as_str())])

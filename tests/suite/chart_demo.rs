@@ -9,6 +9,7 @@ use stepward::build::pipeline;
 use stepward::chart::draw;
 use stepward::chart::graph::Graph;
 use stepward::render::chart_svg::figure::Figure;
+use stepward::render::chart_svg::lens;
 
 use crate::support::drawing;
 
@@ -57,6 +58,12 @@ fn labels_say_values_and_names_and_no_ids() {
     assert!(labels("fuser-temperature").contains(&"below 3.4–45 ohm by model".to_owned()), "{:?}", labels("fuser-temperature"));
     assert!(labels("faint-print").contains(&"below 10 %".to_owned()), "{:?}", labels("faint-print"));
     assert!(labels("white-sheet").contains(&"Tarnwood L26".to_owned()), "{:?}", labels("white-sheet"));
+    let of_model = |model: &str| {
+        let procedure = library.procedures.iter().find(|procedure| procedure.id.as_str() == "fuser-temperature").expect("it is there");
+        let lens = lens::model(&library, procedure, &model.into());
+        Figure::through(&library, procedure, Some(&lens)).ways.iter().map(|way| way.label.join(" ")).collect::<Vec<_>>()
+    };
+    assert!(of_model("mono-desk").contains(&"below 45 ohm".to_owned()) && of_model("led-desk").contains(&"below 3.4 ohm".to_owned()));
     let ids: Vec<String> =
         library.equipment.models.iter().flat_map(|model| model.figures.iter().map(|(id, _)| id.value.to_string())).collect();
     assert!(ids.len() > 40);

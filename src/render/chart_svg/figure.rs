@@ -117,10 +117,11 @@ impl Figure {
             figure.connect(0, *first, (None, WayKind::Next), Vec::new(), MAIN);
         }
         let main = main_way(procedure, start);
+        let model = lens.filter(|lens| lens.kind == LensKind::Model).map(|lens| lens.id.as_str());
         for (node, step) in steps {
             let main = main.get(&step.id).copied();
             let taken = |place: usize| part.is_none_or(|lens| lens.ways.contains(&(step.id.clone(), place)));
-            figure.connect_ways(node, (library, procedure, step), &index, main, taken);
+            figure.connect_ways(node, (library, procedure, step), model, &index, main, taken);
         }
         figure
     }
@@ -145,6 +146,7 @@ impl Figure {
         &mut self,
         from: usize,
         (library, procedure, step): (&Library, &Procedure, &Step),
+        only: Option<&str>,
         index: &BTreeMap<Id, usize>,
         main: Option<usize>,
         taken: impl Fn(usize) -> bool,
@@ -156,7 +158,7 @@ impl Figure {
             let Some(to) = way.then.and_then(|then| index.get(&then.value)) else { continue };
             // A step with one plain way on needs no word on it.
             let bare = way.kind == WayKind::Next && all.len() == 1;
-            let words = way_words(library, procedure, step, way);
+            let words = way_words(library, procedure, only, step, way);
             // A word is only broken if it would be wide beside few ways, too.
             let longest = words.split_whitespace().map(|word| text::width(word, SMALL)).max().unwrap_or(0);
             let label = if bare { Vec::new() } else { text::wrap_evenly(&words, SMALL, |_| room.max(longest.min(124))) };

@@ -48,7 +48,7 @@ fn item(library: &Library, procedure: &Procedure, step: &Step, anchored: bool) -
                 Some(next) => to(library, procedure, next),
                 None => "nowhere yet".to_owned(),
             };
-            let _ = writeln!(html, "<li>{}: {to}</li>", escape(&way_words(library, procedure, step, way)));
+            let _ = writeln!(html, "<li>{}: {to}</li>", escape(&way_words(library, procedure, None, step, way)));
         }
         html.push_str("</ul>\n");
     }
