@@ -1,12 +1,17 @@
 //! What drawing a flowchart costs, from a hundred to ten thousand steps. See `README.md` here.
 
+#[path = "support/timing.rs"]
+mod timing;
+
 use std::hint::black_box;
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 use petgraph::algo::tarjan_scc;
 use petgraph::graph::DiGraph;
 use stepward::chart::draw;
 use stepward::chart::graph::{Edge, Graph, Node, Size};
+
+use crate::timing::median;
 
 const SIZES: [usize; 5] = [100, 300, 1_000, 3_000, 10_000];
 
@@ -15,8 +20,8 @@ fn main() {
     for steps in SIZES {
         let graph = flow(steps);
         let runs = (20_000 / steps).clamp(3, 50);
-        let floor = median(runs, || drop(black_box(tarjan_scc(&known(&graph)))));
-        let drawing = median(runs, || drop(black_box(draw(&graph))));
+        let floor = median(runs, || {}, || drop(black_box(tarjan_scc(&known(&graph)))));
+        let drawing = median(runs, || {}, || drop(black_box(draw(&graph))));
         let (least, time) = *first.get_or_insert((steps, drawing));
         let growth =
             if steps == least { 0.0 } else { (drawing.as_secs_f64() / time.as_secs_f64()).ln() / (steps as f64 / least as f64).ln() };
@@ -31,18 +36,6 @@ fn main() {
 /// The floor: the same graph made anew by a general library, and its cycles found.
 fn known(graph: &Graph) -> DiGraph<(), ()> {
     DiGraph::from_edges(graph.edges.iter().map(|edge| (edge.from as u32, edge.to as u32)))
-}
-
-fn median(runs: usize, mut run: impl FnMut()) -> Duration {
-    let mut times: Vec<Duration> = (0..runs)
-        .map(|_| {
-            let start = Instant::now();
-            run();
-            start.elapsed()
-        })
-        .collect();
-    times.sort();
-    times[runs / 2]
 }
 
 struct Dice(u64);

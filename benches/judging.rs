@@ -1,8 +1,11 @@
 //! What judging a large procedure costs, as a ratio against parsing its text. See `README.md` here.
 
+#[path = "support/timing.rs"]
+mod timing;
+
 use std::fmt::Write;
 use std::hint::black_box;
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 use granit_parser::Parser;
 use jiff::civil::{Date, date};
@@ -12,6 +15,8 @@ use stepward::finding::rule::Severity;
 use stepward::read::read;
 use stepward::text::folder::{Entry, Folder};
 use stepward::text::id::Id;
+
+use crate::timing::median;
 
 const RUNS: usize = 50;
 const DAY: Date = date(2026, 11, 2);
@@ -29,9 +34,9 @@ fn main() {
         let steps = library.procedures[0].steps.len();
         let findings = analyse(library.clone(), reading.clone(), DAY).findings.len();
         println!("{name}: {steps} steps, {} bytes, 3^100 paths, {findings} findings", text.len());
-        let floor = median(|| parse(&text));
-        let reading_time = median(|| drop(black_box(read(&folder))));
-        let judging = median(|| drop(black_box(analyse(library.clone(), reading.clone(), DAY))));
+        let floor = median(RUNS, || {}, || parse(&text));
+        let reading_time = median(RUNS, || {}, || drop(black_box(read(&folder))));
+        let judging = median(RUNS, || {}, || drop(black_box(analyse(library.clone(), reading.clone(), DAY))));
         println!("  floor    {floor:>10.1?}");
         println!("  reading  {reading_time:>10.1?}  {:>5.2} x floor", ratio(reading_time, floor));
         println!("  judging  {judging:>10.1?}  {:>5.2} x floor", ratio(judging, floor));
@@ -49,7 +54,7 @@ fn growth() {
         let findings: Vec<_> = verdict.findings.iter().filter(|finding| finding.severity == Severity::Error).collect();
         assert!(findings.is_empty() && verdict.not_analysed.is_empty(), "{:?}", findings.first());
         let runs = if steps > 1_000 { 3 } else { 9 };
-        let judging = median_of(runs, || drop(black_box(analyse(library.clone(), reading.clone(), DAY))));
+        let judging = median(runs, || {}, || drop(black_box(analyse(library.clone(), reading.clone(), DAY))));
         let (few, little) = *first.get_or_insert((steps, judging));
         let power = if steps == few { 1.0 } else { ratio(judging, little).ln() / (steps as f64 / few as f64).ln() };
         println!("{steps:>6} steps, {HAZARDS} hazards, {TASKS} tasks: judging {judging:>9.1?}, growth since {few} steps n^{power:.2}");
@@ -99,22 +104,6 @@ fn large(blocks: usize) -> Folder {
 
 fn ratio(of: Duration, to: Duration) -> f64 {
     of.as_secs_f64() / to.as_secs_f64()
-}
-
-fn median(run: impl FnMut()) -> Duration {
-    median_of(RUNS, run)
-}
-
-fn median_of(runs: usize, mut run: impl FnMut()) -> Duration {
-    let mut times: Vec<Duration> = (0..runs)
-        .map(|_| {
-            let start = Instant::now();
-            run();
-            start.elapsed()
-        })
-        .collect();
-    times.sort();
-    times[runs / 2]
 }
 
 /// The floor: the same libraries over the same text, nothing kept.

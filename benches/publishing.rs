@@ -2,6 +2,8 @@
 
 #[path = "support/generate.rs"]
 mod generate;
+#[path = "support/timing.rs"]
+mod timing;
 
 use std::collections::BTreeMap;
 use std::fs;
@@ -24,6 +26,8 @@ use stepward::preview::shelf::Shelf;
 use stepward::read::reader::Reader;
 use stepward::text::folder::{Entry, Folder};
 use walkdir::WalkDir;
+
+use crate::timing::{median, middle};
 
 const DAY: Date = date(2026, 11, 2);
 const WORLD: Disk = Disk { today: DAY };
@@ -150,23 +154,6 @@ fn measure(place: &Path, size: usize) -> Duration {
 fn tell(what: &str, time: Duration, to: Option<(&str, Duration)>) {
     let ratio = to.map_or_else(String::new, |(name, floor)| format!("  {:>6.2} x {name}", time.as_secs_f64() / floor.as_secs_f64()));
     println!("  {what:<42} {:>9.1} ms{ratio}", time.as_secs_f64() * 1e3);
-}
-
-fn median(runs: usize, mut before: impl FnMut(), mut run: impl FnMut()) -> Duration {
-    let times = (0..runs)
-        .map(|_| {
-            before();
-            let start = Instant::now();
-            run();
-            start.elapsed()
-        })
-        .collect();
-    middle(times)
-}
-
-fn middle(mut times: Vec<Duration>) -> Duration {
-    times.sort();
-    times[times.len() / 2]
 }
 
 fn publish(library: &Path, site: &Path) {
