@@ -51,6 +51,30 @@ test("two quick taps answer one question", async () => {
   await close(page);
 });
 
+test("a screen that is drawn anew keeps the focus: a key pressed twice, a wait that is over, a reading refused", async () => {
+  const steps = [act("a", "pause"), act("pause", "gap", { wait: 60 }), measure("gap", "mm", "5", "90", [band(null, "stop"), unsure("stop")]), end("stop", "no-fault")];
+  const page = await open(flow([procedure("drawn", steps)], CATALOGUE), { width: 1440, height: 900 });
+  await start(page);
+  const focused = () => page.evaluate(() => document.activeElement?.name || document.activeElement?.className);
+  await page.keyboard.press("Enter");
+  await page.keyboard.press("Enter");
+  assert.equal(await titleOf(page), "Text of pause");
+  assert.equal(await focused(), "follower__title");
+  await follower.settle(page);
+  await page.keyboard.press("Enter");
+  assert.equal(await screenOf(page), "wait");
+  await page.clock.runFor(61_000);
+  assert.equal(await focused(), "follower__title");
+  await page.keyboard.press("Enter");
+  await follower.settle(page);
+  assert.equal(await titleOf(page), "Text of gap");
+  await page.locator("input[name=value]").fill("500");
+  await page.keyboard.press("Enter");
+  assert.ok(await page.locator(".follower__problem").isVisible());
+  assert.equal(await focused(), "value");
+  await close(page);
+});
+
 test("keys alone lead through: numbers answer, Backspace goes back, the heading has the focus", async () => {
   const page = await open(nastyFlow(), { width: 1440, height: 900 });
   await start(page);

@@ -220,8 +220,9 @@ class Follower {
     return true;
   }
 
-  /** A screen that cannot be drawn must not leave the one before it standing: the readable page takes over. */
+  /** A screen that cannot be drawn must not leave the one before it standing: the readable page takes over. What is drawn anew keeps the focus. */
   redraw() {
+    const focused = this.section.contains(document.activeElement) ? document.activeElement : null;
     try {
       this.draw();
     } catch (problem) {
@@ -229,6 +230,11 @@ class Follower {
       this.wholeText.offer(true);
       this.wholeText.putAway(false);
       console.error(problem);
+    }
+    if (focused !== null && !this.section.contains(document.activeElement)) {
+      const name = focused.getAttribute("name");
+      const field = name && this.section.querySelector(`[name="${name}"]${focused.matches(":checked") ? ":checked" : ""}`);
+      (/** @type {HTMLElement | null} */ (field) || this.heading())?.focus({ preventScroll: true });
     }
   }
 

@@ -1724,6 +1724,7 @@ this.section.querySelector(".follower__problem")?.scrollIntoView({block:"center"
 return true;
 }
 redraw(){
+const focused=this.section.contains(document.activeElement)?document.activeElement:null;
 try{
 this.draw();
 }catch(problem){
@@ -1731,6 +1732,11 @@ this.section.replaceChildren(make("p",{class:"follower__problem",role:"alert"},s
 this.wholeText.offer(true);
 this.wholeText.putAway(false);
 console.error(problem);
+}
+if(focused!==null&&!this.section.contains(document.activeElement)){
+const name=focused.getAttribute("name");
+const field=name&&this.section.querySelector(`[name="${name}"]${focused.matches(":checked")?":checked":""}`);
+((field)||this.heading())?.focus({preventScroll:true});
 }
 }
 arrive(){
