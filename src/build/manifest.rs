@@ -2,7 +2,6 @@
 
 use std::collections::BTreeMap;
 
-use rayon::prelude::{IntoParallelRefIterator, ParallelIterator};
 use serde::{Deserialize, Serialize};
 
 /// Its name, at the top of a site.
@@ -23,13 +22,9 @@ pub struct Manifest {
 }
 
 impl Manifest {
-    pub fn of(site: &BTreeMap<String, Vec<u8>>, unreleased: bool) -> Self {
-        let files = site.par_iter().map(|(path, bytes)| (path.clone(), digest(bytes))).collect();
-        Self { schema: SCHEMA.to_owned(), unreleased, review: false, files }
-    }
-
-    pub fn with_review(self, review: bool) -> Self {
-        Self { review, ..self }
+    /// `files`: the [digest] of each by its path.
+    pub fn new(files: BTreeMap<String, String>, unreleased: bool, review: bool) -> Self {
+        Self { schema: SCHEMA.to_owned(), unreleased, review, files }
     }
 
     /// `None` if it is none of ours.

@@ -14,7 +14,7 @@ use jiff::civil::Date;
 use crate::analyse::gate;
 use crate::analyse::{self, Verdict};
 use crate::build::failure::Failure;
-use crate::build::publish::{self, Site, Written};
+use crate::build::publish::{self, Put, Site, Written};
 use crate::build::world::World;
 use crate::emit::Report;
 use crate::emit::review::Review;
@@ -52,9 +52,8 @@ pub enum Published {
 pub enum Stage {
     Reading,
     Judging,
-    /// Setting pages.
+    /// Setting pages and writing them.
     Setting,
-    Writing,
 }
 
 /// Verifies a library and, if nothing that would be published has an error, writes its site to `target`. `at` hears of each stage as it begins.
@@ -73,9 +72,10 @@ pub fn publish(world: &dyn World, library: &Path, target: &Path, unreleased: boo
     at(Stage::Setting);
     let coverage = analyse::coverage::coverage(&verdict);
     let review = reviewed(&verdict, &coverage, world.today(), unreleased);
-    let files = render::site(&cleared, &review, folder.files_below("pictures"), &Drawings::default());
-    at(Stage::Writing);
-    let written = publish::publish(world, library, target, Site { files, unreleased, review: false })?;
+    let pictures = folder.files_below("pictures");
+    let known = Drawings::default();
+    let each = |put: &Put<'_>| render::site::each(&cleared, &review, &pictures, &known, &|path, bytes| put(path, bytes));
+    let written = publish::publish(world, library, target, &Site { files: Box::new(each), unreleased, review: false })?;
     Ok(Published::Written(verdict, written))
 }
 
@@ -108,7 +108,7 @@ pub fn review(world: &dyn World, library: &Path, unreleased: bool) -> Result<Rev
 /// # Errors
 /// They cannot be written, or the target holds something else; then it is as it was.
 pub fn write_review(world: &dyn World, library: &Path, target: &Path, review: &Review<'_>) -> Result<Written, Failure> {
-    publish::publish(world, library, target, Site { files: render::review(review), unreleased: true, review: true })
+    publish::publish(world, library, target, &Site::of(render::review(review), true, true))
 }
 
 /// The review of the part of a verdict that publishing is about.

@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
+use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use rayon::prelude::{IntoParallelRefIterator, ParallelIterator};
 
@@ -9,12 +10,27 @@ use crate::build::failure::Failure;
 use crate::build::manifest::{self, Manifest};
 use crate::build::world::{TOP_FOLDERS, World};
 
-/// Pages and other files of a site, by path, and whether it holds procedures that are not released.
-pub struct Site {
-    pub files: BTreeMap<String, Vec<u8>>,
+/// Takes a file of a site by its path; several threads may call it at once.
+pub type Put<'p> = dyn Fn(String, Vec<u8>) -> Result<(), Failure> + Sync + 'p;
+
+type Files<'s> = dyn Fn(&Put<'_>) -> Result<(), Failure> + 's;
+
+/// What is to be published.
+pub struct Site<'s> {
+    /// Makes every file and hands it over, each path once; an error it is told it returns.
+    pub files: Box<Files<'s>>,
+    /// It holds procedures that are not released.
     pub unreleased: bool,
     /// Review pages alone: they never take the place of a site, nor a site theirs.
     pub review: bool,
+}
+
+impl Site<'static> {
+    /// One whose files are all there already.
+    pub fn of(files: BTreeMap<String, Vec<u8>>, unreleased: bool, review: bool) -> Self {
+        let each = move |put: &Put<'_>| files.par_iter().try_for_each(|(path, bytes)| put(path.clone(), bytes.clone()));
+        Self { files: Box::new(each), unreleased, review }
+    }
 }
 
 /// What was done.
@@ -34,26 +50,28 @@ pub struct Written {
 
 /// # Errors
 /// The target is refused, or something cannot be read or written. Then whatever was in the target is still there, whole.
-pub fn publish(world: &dyn World, library: &Path, target: &Path, site: Site) -> Result<Written, Failure> {
+pub fn publish(world: &dyn World, library: &Path, target: &Path, site: &Site<'_>) -> Result<Written, Failure> {
     let place = world.resolve(target)?;
     apart(&world.resolve(library)?, &place, target)?;
     let old = Old::read(world, &place, target, site.review)?;
-    old.clears(&site, target)?;
-    let list = Manifest::of(&site.files, site.unreleased).with_review(site.review);
-    let files = site.files.len() + 1;
+    let new = New { world, place: &place, old: &old, aside: Mutex::default(), files: Mutex::default(), in_the_way: Mutex::default() };
+    (site.files)(&|path, bytes| new.put(path, &bytes))?;
+    if let Some(file) = held(&new.in_the_way).take() {
+        return Err(Failure::InTheWay { target: target.to_owned(), file });
+    }
+    let list = Manifest::new(std::mem::take(&mut *held(&new.files)), site.unreleased, site.review);
+    let files = list.files.len() + 1;
     let carried = old.foreign.iter().filter(|path| !path.ends_with('/')).count();
     if old.holds(&list) {
         return Ok(Written { files, carried, ..Written::default() });
     }
-    let kept: BTreeSet<&String> = site.files.keys().filter(|path| old.has(path, &list)).collect();
-    let aside = world.aside(&place)?;
-    let done = fill(world, &aside, &place, &site, &list, &kept, &old.foreign).and_then(|()| world.swap(&aside, &place));
-    if let Err(failure) = done {
-        // What cannot be cleared away is our own half-written folder, beside the target.
-        let _ = world.remove(&aside);
-        return Err(failure);
-    }
-    Ok(Written { files, written: files - kept.len(), carried, changed: old.changed.clone(), left_over: clear_away(world, &aside, &old) })
+    let kept = new.finish(&list)?;
+    let aside = new.swap()?;
+    Ok(Written { files, written: files - kept, carried, changed: old.changed.clone(), left_over: clear_away(world, &aside, &old) })
+}
+
+fn held<T>(lock: &Mutex<T>) -> MutexGuard<'_, T> {
+    lock.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
 /// A target that holds the library would move it; one inside its folders would be read as part of it.
@@ -108,34 +126,77 @@ impl Old {
     fn holds(&self, list: &Manifest) -> bool {
         self.list.as_ref() == Some(list) && self.files == list.files
     }
+}
 
-    /// No page may take the place of something that is not ours.
-    fn clears(&self, site: &Site, target: &Path) -> Result<(), Failure> {
-        match self.foreign.iter().find(|path| site.files.contains_key(*path)) {
-            Some(file) => Err(Failure::InTheWay { target: target.to_owned(), file: file.clone() }),
-            None => Ok(()),
+/// A site on its way: what is new in it is written beside the target as it comes, what is the same as before is carried over at the end. Nothing need be held
+/// in memory, and with nothing new nothing is written at all.
+struct New<'w> {
+    world: &'w dyn World,
+    place: &'w Path,
+    old: &'w Old,
+    /// The folder beside the target, once there is something to write.
+    aside: Mutex<Option<PathBuf>>,
+    /// Digest of each file that came, by path.
+    files: Mutex<BTreeMap<String, String>>,
+    /// No page may take the place of something that is not ours: the first that would.
+    in_the_way: Mutex<Option<String>>,
+}
+
+impl New<'_> {
+    fn put(&self, path: String, bytes: &[u8]) -> Result<(), Failure> {
+        if self.old.foreign.contains(&path) {
+            let mut first = held(&self.in_the_way);
+            if first.as_ref().is_none_or(|first| path < *first) {
+                *first = Some(path);
+            }
+            return Ok(());
         }
+        let digest = manifest::digest(bytes);
+        if self.old.files.get(&path) != Some(&digest) {
+            self.world.write(&self.aside()?.join(&path), bytes)?;
+        }
+        held(&self.files).insert(path, digest);
+        Ok(())
+    }
+
+    fn aside(&self) -> Result<PathBuf, Failure> {
+        let mut aside = held(&self.aside);
+        if let Some(aside) = &*aside {
+            return Ok(aside.clone());
+        }
+        let made = self.world.aside(self.place)?;
+        *aside = Some(made.clone());
+        Ok(made)
+    }
+
+    /// Carries over what is the same as before, with its times, and what is not ours, and writes the list. Returns how many files of the site were carried.
+    fn finish(&self, list: &Manifest) -> Result<usize, Failure> {
+        let aside = self.aside()?;
+        let carry = |path: &String| self.world.carry(&self.place.join(path), &aside.join(path));
+        let kept: Vec<&String> = list.files.keys().filter(|path| self.old.has(path, list)).collect();
+        kept.par_iter().try_for_each(|path| carry(path))?;
+        self.old.foreign.iter().try_for_each(carry)?;
+        self.world.write(&aside.join(manifest::NAME), &list.to_bytes())?;
+        Ok(kept.len())
+    }
+
+    /// Puts it in its place. Returns where the site before lies now, or an empty folder.
+    fn swap(self) -> Result<PathBuf, Failure> {
+        let aside = self.aside()?;
+        self.world.swap(&aside, self.place)?;
+        *held(&self.aside) = None;
+        Ok(aside)
     }
 }
 
-/// Files that are the same as before are carried over as they are, with their times.
-fn fill(
-    world: &dyn World,
-    aside: &Path,
-    place: &Path,
-    site: &Site,
-    list: &Manifest,
-    kept: &BTreeSet<&String>,
-    foreign: &BTreeSet<String>,
-) -> Result<(), Failure> {
-    let put = |(path, bytes): (&String, &Vec<u8>)| {
-        if kept.contains(path) { world.carry(&place.join(path), &aside.join(path)) } else { world.write(&aside.join(path), bytes) }
-    };
-    site.files.par_iter().map(put).collect::<Result<(), Failure>>()?;
-    for path in foreign {
-        world.carry(&place.join(path), &aside.join(path))?;
+impl Drop for New<'_> {
+    /// Whatever stopped it, a mistake of our own included: nothing half written stays.
+    fn drop(&mut self) {
+        if let Some(aside) = held(&self.aside).take() {
+            // What cannot be cleared away is our own half-written folder, beside the target.
+            let _ = self.world.remove(&aside);
+        }
     }
-    world.write(&aside.join(manifest::NAME), &list.to_bytes())
 }
 
 /// Removes the site before, which now lies where the new one was written. If somebody put something into it meanwhile it stays.

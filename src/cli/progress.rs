@@ -40,8 +40,7 @@ impl Progress {
         self.line.set_message(match stage {
             Stage::Reading => "reading the library",
             Stage::Judging => "judging every path",
-            Stage::Setting => "setting pages",
-            Stage::Writing => "writing the site",
+            Stage::Setting => "setting and writing pages",
         });
     }
 }

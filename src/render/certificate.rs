@@ -18,7 +18,7 @@
 use serde_json::{Map, Value, json};
 
 use crate::flow::contexts::{Context, contexts};
-use crate::flow::deep::deeply_each;
+use crate::flow::deep::{deeply, deeply_each};
 use crate::flow::facts::Facts;
 use crate::flow::must::Program;
 use crate::flow::net::Waived;
@@ -35,19 +35,33 @@ const SCHEMA: &str = "stepward/certificate/1";
 /// Fewer procedures are not worth a thread.
 const PART: usize = 8;
 
-/// Path and bytes of each certificate of a library that passed the gate: all its waivers hold.
-pub fn all(library: &Library) -> Vec<(String, Vec<u8>)> {
+/// Hands path and bytes of each certificate of a library that passed the gate, so that all its waivers hold, to `put`.
+///
+/// # Errors
+/// One that `put` returned.
+pub fn each<E: Send>(library: &Library, put: &(impl Fn(String, Vec<u8>) -> Result<(), E> + Sync)) -> Result<(), E> {
     let followed: Vec<&Procedure> = library.procedures.iter().filter(|procedure| procedure.status != Status::Withdrawn).collect();
-    of(library, &followed)
+    let waived = waived(library);
+    // What a part makes ready it keeps to itself; a large part makes little ready twice.
+    let parts: Vec<&[&Procedure]> = followed.chunks(followed.len().div_ceil(rayon::current_num_threads()).max(PART)).collect();
+    let written = |part: usize| {
+        let programs = Programs::new(library, &waived);
+        parts[part].iter().try_for_each(|procedure| put(path(procedure), bytes(&programs, procedure)))
+    };
+    deeply_each(parts.len(), written).into_iter().collect()
 }
 
 /// Of one procedure of such a library. `None` if it is withdrawn.
 pub fn one(library: &Library, procedure: &Procedure) -> Option<Vec<u8>> {
-    let followed = [procedure].into_iter().filter(|procedure| procedure.status != Status::Withdrawn).collect::<Vec<_>>();
-    of(library, &followed).pop().map(|(_, bytes)| bytes)
+    let followed = procedure.status != Status::Withdrawn;
+    followed.then(|| deeply(|| bytes(&Programs::new(library, &waived(library)), procedure)))
 }
 
-fn of(library: &Library, followed: &[&Procedure]) -> Vec<(String, Vec<u8>)> {
+fn bytes(programs: &Programs<'_>, procedure: &Procedure) -> Vec<u8> {
+    certificate(programs, procedure).to_string().into_bytes()
+}
+
+fn waived(library: &Library) -> Waived {
     let mut waived = Waived::default();
     for procedure in &library.procedures {
         for waiver in &procedure.waivers {
@@ -56,14 +70,7 @@ fn of(library: &Library, followed: &[&Procedure]) -> Vec<(String, Vec<u8>)> {
             }
         }
     }
-    // What a part makes ready it keeps to itself; a large part makes little ready twice.
-    let parts: Vec<&[&Procedure]> = followed.chunks(followed.len().div_ceil(rayon::current_num_threads()).max(PART)).collect();
-    let written = |part: usize| {
-        let programs = Programs::new(library, &waived);
-        let one = |procedure: &&Procedure| (path(procedure), certificate(&programs, procedure).to_string().into_bytes());
-        parts[part].iter().map(one).collect::<Vec<_>>()
-    };
-    deeply_each(parts.len(), written).into_iter().flatten().collect()
+    waived
 }
 
 /// Where it stands in the site.
@@ -105,9 +112,9 @@ fn flow(data: &Value) -> Value {
     flow["conditions"] = Value::from(list("conditions", &CONDITION));
     flow["hazards"] = Value::from(list("hazards", &HAZARD));
     flow["models"] = Value::from(list("models", &MODEL));
-    flow["procedures"] = each(&data["procedures"], |procedure| {
+    flow["procedures"] = of_each(&data["procedures"], |procedure| {
         let mut kept = only(procedure, &PROCEDURE);
-        kept["steps"] = each(&procedure["steps"], step);
+        kept["steps"] = of_each(&procedure["steps"], step);
         kept
     });
     flow
@@ -126,7 +133,7 @@ fn only(value: &Value, keys: &[&str]) -> Value {
     keys.iter().map(|key| ((*key).to_owned(), value[*key].clone())).collect::<Map<String, Value>>().into()
 }
 
-fn each(map: &Value, change: impl Fn(&Value) -> Value) -> Value {
+fn of_each(map: &Value, change: impl Fn(&Value) -> Value) -> Value {
     map.as_object().into_iter().flatten().map(|(key, value)| (key.clone(), change(value))).collect::<Map<String, Value>>().into()
 }
 

@@ -28,6 +28,7 @@ mod review;
 mod say;
 mod search;
 mod sign;
+pub mod site;
 mod stages;
 mod start;
 mod step;
@@ -36,7 +37,6 @@ mod ways;
 use std::collections::BTreeMap;
 
 use jiff::civil::Date;
-use rayon::prelude::{IntoParallelRefIterator, ParallelExtend, ParallelIterator};
 
 use crate::analyse::gate::Cleared;
 use crate::emit::review::Review;
@@ -47,34 +47,7 @@ use crate::theme;
 
 const RECORD_SCHEMA: &str = "schemas/record.schema.json";
 
-/// Every page, asset and picture of a site by its path; pictures, handed in as they are, keep theirs. Only a library that passed the gate has pages.
-/// `review` is the review of the same library; its pages are part of the site. `known` holds charts drawn before, and then those drawn here.
-pub fn site(
-    cleared: &Cleared<Library>,
-    review: &Review<'_>,
-    pictures: BTreeMap<String, Vec<u8>>,
-    known: &Drawings,
-) -> BTreeMap<String, Vec<u8>> {
-    let frame = Frame::new(cleared, review.today, known);
-    let mut files = frame.assets();
-    files.extend(pictures);
-    let mut pages: Vec<_> = SINGLE.iter().filter_map(|(_, page)| page(&frame)).collect();
-    pages.extend(frame.library.leaflets.iter().map(|leaflet| leaflet::page(&frame, leaflet)));
-    pages.par_extend(frame.library.procedures.par_iter().map(|procedure| procedure::page(&frame, procedure)));
-    pages.extend(poster::pages(&frame));
-    pages.extend(handbook::pages(&frame));
-    pages.extend(review::beside_procedures(&frame, review));
-    files.extend(pages.into_iter().map(|(path, html)| (path, html.into_bytes())));
-    files.extend(certificate::all(frame.library));
-    files.extend(changes::feed(&frame).filter(|_| frame.is_for_use()));
-    files.insert(RECORD_SCHEMA.to_owned(), theme::record_schema().into_bytes());
-    let offline = offline::files(frame.library, &files);
-    files.extend(offline);
-    known.forget_unused();
-    files
-}
-
-/// One file of [`site`], the same bytes, without the others being made; all but the worker, which knows every other. `review` is asked for where it is shown.
+/// One file of a [site](site::each), the same bytes, without the others being made; all but the worker, which knows every other. `review` is asked for where it is shown.
 pub fn file<'r>(
     cleared: &Cleared<Library>,
     today: Date,

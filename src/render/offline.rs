@@ -3,7 +3,6 @@
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
-use rayon::prelude::{IntoParallelRefIterator, ParallelIterator};
 use serde_json::json;
 use sha2::{Digest, Sha256};
 
@@ -29,21 +28,21 @@ pub fn description(library: &Library) -> BTreeMap<String, Vec<u8>> {
     ])
 }
 
-/// The files that stand beside a finished site's own. Call it last: the worker knows every other file by its digest (SHA-256, which browsers have).
-pub fn files(library: &Library, site: &BTreeMap<String, Vec<u8>>) -> BTreeMap<String, Vec<u8>> {
-    let mut added = description(library);
-    // Certificates are for programs; a telephone in a cellar has no use for them.
-    let kept = |(path, _): &(&String, &Vec<u8>)| !path.ends_with(".certificate.json");
-    let digests: BTreeMap<&str, String> =
-        site.par_iter().chain(&added).filter(kept).map(|(path, bytes)| (path.as_str(), sha256(bytes))).collect();
-    let list = serde_json::to_string_pretty(&digests).expect("a map of texts always has a JSON form");
-    let edition = sha256(list.as_bytes());
-    let worker = theme::worker().replace("{edition}", &edition[..16]).replace("{files}", &list);
-    added.insert("offline.js".to_owned(), worker.into_bytes());
-    added
+/// Whether a browser keeps a file. Certificates are for programs; a telephone in a cellar has no use for them.
+pub fn keeps(path: &str) -> bool {
+    !path.ends_with(".certificate.json")
 }
 
-fn sha256(bytes: &[u8]) -> String {
+/// The worker, with its path. It knows every other file that is kept by its digest.
+pub fn worker(digests: &BTreeMap<String, String>) -> (String, Vec<u8>) {
+    let list = serde_json::to_string_pretty(digests).expect("a map of texts always has a JSON form");
+    let edition = digest(list.as_bytes());
+    let worker = theme::worker().replace("{edition}", &edition[..16]).replace("{files}", &list);
+    ("offline.js".to_owned(), worker.into_bytes())
+}
+
+/// SHA-256, which browsers have, in hexadecimal.
+pub fn digest(bytes: &[u8]) -> String {
     Sha256::digest(bytes).iter().fold(String::with_capacity(64), |mut text, byte| {
         // Writing to a text does not fail.
         let _ = write!(text, "{byte:02x}");

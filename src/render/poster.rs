@@ -1,6 +1,5 @@
 //! The poster of a procedure: its chart whole on one sheet of paper, with its cautions in words and its legend. The browser's print makes the PDF.
 
-use rayon::prelude::{IntoParallelIterator, ParallelIterator};
 use tera::Context;
 
 use crate::chart::drawing::Drawing;
@@ -19,12 +18,6 @@ use crate::theme::Kind;
 
 pub fn path_of(procedure: &Id) -> String {
     format!("posters/{procedure}.html")
-}
-
-/// One for each procedure that is shown.
-pub fn pages(frame: &Frame<'_>) -> Vec<(String, String)> {
-    let shown = frame.library.procedures.iter().filter(|procedure| !procedure.is_withdrawn());
-    shown.collect::<Vec<_>>().into_par_iter().map(|procedure| page(frame, procedure)).collect()
 }
 
 pub fn page(frame: &Frame<'_>, procedure: &Procedure) -> (String, String) {

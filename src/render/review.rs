@@ -12,6 +12,8 @@ mod path;
 mod setters;
 
 use std::collections::BTreeMap;
+use std::convert::Infallible;
+use std::sync::{Mutex, PoisonError};
 
 use rayon::prelude::{IntoParallelRefIterator, ParallelIterator};
 
@@ -25,9 +27,16 @@ use crate::render::review::setters::Setters;
 use crate::render::say::number;
 use crate::text::id::Id;
 
-/// The pages that belong to a published site.
-pub(super) fn beside_procedures(frame: &Frame<'_>, review: &Review<'_>) -> Vec<(String, String)> {
-    pages(&Desk { frame, review, setters: &Setters::of(review), alone: false, base: "" })
+/// Hands each of the pages that belong to a published site to `put`.
+///
+/// # Errors
+/// One that `put` returned.
+pub(super) fn each_beside<E: Send>(
+    frame: &Frame<'_>,
+    review: &Review<'_>,
+    put: &(impl Fn((String, String)) -> Result<(), E> + Sync),
+) -> Result<(), E> {
+    each(&Desk { frame, review, setters: &Setters::of(review), alone: false, base: "" }, put)
 }
 
 /// One of them.
@@ -46,16 +55,19 @@ pub(super) fn alone(review: &Review<'_>, known: &Drawings) -> BTreeMap<String, V
     let mut files = frame.assets();
     // No page here has a script: there is nothing to follow.
     files.retain(|path, _| !path.ends_with(".js"));
-    let pages = pages(&Desk { frame: &frame, review, setters: &Setters::of(review), alone: true, base: "" });
-    files.extend(pages.into_iter().map(|(path, html)| (path, html.into_bytes())));
-    files
+    let made = Mutex::new(files);
+    let put = |(path, html): (String, String)| {
+        made.lock().unwrap_or_else(PoisonError::into_inner).insert(path, html.into_bytes());
+        Ok::<(), Infallible>(())
+    };
+    let Ok(()) = each(&Desk { frame: &frame, review, setters: &Setters::of(review), alone: true, base: "" }, &put);
+    made.into_inner().unwrap_or_else(PoisonError::into_inner)
 }
 
-fn pages(desk: &Desk<'_, '_>) -> Vec<(String, String)> {
+fn each<E: Send>(desk: &Desk<'_, '_>, put: &(impl Fn((String, String)) -> Result<(), E> + Sync)) -> Result<(), E> {
     let overview = Desk { base: if desk.alone { "review/" } else { "" }, ..*desk };
-    let mut pages: Vec<_> = desk.review.procedures.par_iter().map(|procedure| page::page(desk, procedure)).collect();
-    pages.push(index::page(&overview));
-    pages
+    desk.review.procedures.par_iter().try_for_each(|procedure| put(page::page(desk, procedure)))?;
+    put(index::page(&overview))
 }
 
 /// What all review pages share.

@@ -1,6 +1,7 @@
 //! Publishing: a site as a whole or not at all, whatever fails; and reading a library from a disk.
 
 use std::collections::BTreeMap;
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;
 
 use jiff::civil::Date;
@@ -9,7 +10,7 @@ use stepward::build::failure::Failure;
 use stepward::build::manifest::{self, Manifest};
 use stepward::build::memory::{Fails, Memory};
 use stepward::build::pipeline::{self, Published};
-use stepward::build::publish::{Site, Written, publish};
+use stepward::build::publish::{Put, Site, Written, publish};
 use stepward::build::world::World;
 use stepward::text::folder::{Entry, LARGEST_FILE};
 
@@ -17,23 +18,23 @@ use crate::support::command::Place;
 
 const TODAY: Date = Date::constant(2026, 11, 25);
 
-fn site(files: &[(&str, &str)]) -> Site {
+fn site(files: &[(&str, &str)]) -> Site<'static> {
     let files = files.iter().map(|(path, text)| ((*path).to_owned(), text.as_bytes().to_vec())).collect();
-    Site { files, unreleased: false, review: false }
+    Site::of(files, false, false)
 }
 
-fn old_site() -> Site {
+fn old_site() -> Site<'static> {
     site(&[("index.html", "old"), ("gone.html", "old"), ("parts/a.css", "old")])
 }
 
-fn new_site() -> Site {
+fn new_site() -> Site<'static> {
     site(&[("index.html", "new"), ("parts/a.css", "new"), ("parts/deep/b.css", "new")])
 }
 
 /// A world with a library, and with the old site and a stranger's files in the target.
 fn world() -> Memory {
     let world = Memory::of(TODAY, [("lib/library.yaml", "title: T\n")]);
-    publish(&world, Path::new("lib"), Path::new("out"), old_site()).expect("the first site is written");
+    publish(&world, Path::new("lib"), Path::new("out"), &old_site()).expect("the first site is written");
     for (path, text) in [("out/notes.txt", "mine"), ("out/.git/refs/", ""), ("out/parts/mine.css", "mine")] {
         world.files().insert(path.to_owned(), text.as_bytes().to_vec());
     }
@@ -41,7 +42,7 @@ fn world() -> Memory {
 }
 
 fn publish_new(world: &Memory) -> Result<Written, Failure> {
-    publish(world, Path::new("lib"), Path::new("out"), new_site())
+    publish(world, Path::new("lib"), Path::new("out"), &new_site())
 }
 
 #[test]
@@ -63,7 +64,7 @@ fn what_is_there_already_is_carried_over_and_the_same_site_touches_nothing() {
     place.write("lib/library.yaml", "title: T\n");
     let (disk, lib, out) = (Disk { today: TODAY }, place.path("lib"), place.path("out"));
     let first = site(&[("index.html", "one"), ("parts/a.css", "same"), ("gone.html", "old")]);
-    publish(&disk, &lib, &out, first).expect("it is written");
+    publish(&disk, &lib, &out, &first).expect("it is written");
     place.write("out/notes.txt", "mine");
     let long_ago = std::time::SystemTime::UNIX_EPOCH + std::time::Duration::from_secs(1_000_000_000);
     let set_back = |name: &str| {
@@ -72,17 +73,17 @@ fn what_is_there_already_is_carried_over_and_the_same_site_touches_nothing() {
     let is_old = |name: &str| std::fs::metadata(out.join(name)).and_then(|found| found.modified()).expect("a time") == long_ago;
     ["index.html", "parts/a.css", "stepward-site.json"].into_iter().for_each(set_back);
     let second = || site(&[("index.html", "two"), ("parts/a.css", "same"), ("new.html", "new")]);
-    let written = publish(&disk, &lib, &out, second()).expect("it is written");
+    let written = publish(&disk, &lib, &out, &second()).expect("it is written");
     assert_eq!(written, Written { files: 4, written: 3, carried: 1, changed: Vec::new(), left_over: None });
     assert!(is_old("parts/a.css") && !is_old("index.html") && !out.join("gone.html").exists());
     ["index.html", "stepward-site.json", "new.html"].into_iter().for_each(set_back);
-    let again = publish(&disk, &lib, &out, second()).expect("nothing to write");
+    let again = publish(&disk, &lib, &out, &second()).expect("nothing to write");
     assert_eq!(again, Written { files: 4, written: 0, carried: 1, changed: Vec::new(), left_over: None });
     assert!(["index.html", "stepward-site.json", "new.html", "parts/a.css"].into_iter().all(is_old));
     // A file that was changed or lost by hand is there again.
     for spoil in [|path: &Path| std::fs::write(path, "touched up"), |path: &Path| std::fs::remove_file(path)] {
         spoil(&out.join("new.html")).expect("spoilt");
-        let mended = publish(&disk, &lib, &out, second()).expect("it is written");
+        let mended = publish(&disk, &lib, &out, &second()).expect("it is written");
         assert_eq!((mended.written, std::fs::read_to_string(out.join("new.html")).expect("it is there")), (2, "new".to_owned()));
     }
 }
@@ -119,6 +120,25 @@ fn whichever_call_fails_the_site_is_the_old_one_or_the_new_one_whole() {
 }
 
 #[test]
+fn a_site_whose_making_stops_half_way_leaves_the_old_one_and_nothing_beside_it() {
+    let stops: [fn() -> Result<(), Failure>; 2] = [|| Err(Failure::NothingReleased), || panic!("a mistake of our own")];
+    for stop in stops {
+        let world = world();
+        let old = world.below(Path::new("out"));
+        let make = |put: &Put<'_>| {
+            put("index.html".to_owned(), b"new".to_vec())?;
+            assert!(!world.below(Path::new("out.aside")).is_empty(), "it is written as it comes");
+            stop()
+        };
+        let site = Site { files: Box::new(make), unreleased: false, review: false };
+        let done = catch_unwind(AssertUnwindSafe(|| publish(&world, Path::new("lib"), Path::new("out"), &site)));
+        assert!(!matches!(done, Ok(Ok(_))));
+        assert_eq!(world.below(Path::new("out")), old);
+        assert_eq!(world.below(Path::new("out.aside")), BTreeMap::new());
+    }
+}
+
+#[test]
 fn a_target_that_is_no_site_is_refused_and_not_touched() {
     let damaged =
         [("out/stepward-site.json", "{"), ("out/stepward-site.json", "{\"schema\":\"other/1\",\"unreleased\":false,\"files\":{}}")];
@@ -149,11 +169,11 @@ fn pages_changed_by_hand_are_named_when_they_are_replaced() {
 fn a_target_that_would_move_the_library_or_be_read_as_part_of_it_is_refused() {
     for target in ["lib", "lib/procedures", "lib/pictures/site"] {
         let world = Memory::of(TODAY, [("lib/library.yaml", "")]);
-        let done = publish(&world, Path::new("lib"), Path::new(target), new_site());
+        let done = publish(&world, Path::new("lib"), Path::new(target), &new_site());
         assert_eq!(done, Err(Failure::TargetInLibrary { target: target.into() }), "{target}");
     }
     let world = Memory::of(TODAY, [("lib/library.yaml", "")]);
-    assert!(publish(&world, Path::new("lib"), Path::new("lib/site"), new_site()).is_ok());
+    assert!(publish(&world, Path::new("lib"), Path::new("lib/site"), &new_site()).is_ok());
 }
 
 #[test]
@@ -168,7 +188,14 @@ fn the_list_of_a_site_is_sorted_and_holds_a_digest_of_every_file() {
          \"parts/a.css\": \"{digest}\",\n    \"parts/deep/b.css\": \"{digest}\"\n  }}\n}}\n"
     );
     assert_eq!(list, wanted);
-    assert_eq!(Manifest::parse(list.as_bytes()), Some(Manifest::of(&new_site().files, false)));
+    assert_eq!(
+        Manifest::parse(list.as_bytes()),
+        Some(Manifest::new(
+            ["index.html", "parts/a.css", "parts/deep/b.css"].map(|path| (path.to_owned(), digest.to_string())).into(),
+            false,
+            false
+        ))
+    );
 }
 
 #[test]
@@ -177,12 +204,12 @@ fn on_a_disk_strangers_files_links_and_empty_folders_stay() {
     place.write("lib/library.yaml", "title: T\n");
     let disk = Disk { today: TODAY };
     let (lib, out) = (place.path("lib"), place.path("out"));
-    publish(&disk, &lib, &out, old_site()).expect("the first site is written");
+    publish(&disk, &lib, &out, &old_site()).expect("the first site is written");
     place.write("out/notes.txt", "mine");
     std::fs::create_dir_all(place.path("out/.git/refs")).expect("a folder");
     #[cfg(unix)]
     std::os::unix::fs::symlink("notes.txt", place.path("out/latest")).expect("a link");
-    let written = publish(&disk, &lib, &out, new_site()).expect("the second site is written");
+    let written = publish(&disk, &lib, &out, &new_site()).expect("the second site is written");
     assert_eq!(written.left_over, None);
     assert_eq!(place.read("out/notes.txt").as_deref(), Some("mine"));
     assert_eq!(place.read("out/index.html").as_deref(), Some("new"));
@@ -197,7 +224,7 @@ fn on_a_disk_strangers_files_links_and_empty_folders_stay() {
 fn folders_on_the_way_to_a_new_target_are_made() {
     let place = Place::new();
     place.write("lib/library.yaml", "title: T\n");
-    publish(&Disk { today: TODAY }, &place.path("lib"), &place.path("a/b/site"), new_site()).expect("it is written");
+    publish(&Disk { today: TODAY }, &place.path("lib"), &place.path("a/b/site"), &new_site()).expect("it is written");
     assert_eq!(place.read("a/b/site/index.html").as_deref(), Some("new"));
     assert_eq!(std::fs::read_dir(place.path("a/b")).expect("a folder").count(), 1);
 }
@@ -232,7 +259,7 @@ fn a_site_can_be_read_by_whoever_could_read_the_one_before() {
     place.write("lib/library.yaml", "title: T\n");
     std::fs::create_dir(place.path("out")).expect("a folder");
     std::fs::set_permissions(place.path("out"), std::fs::Permissions::from_mode(0o751)).expect("rights");
-    publish(&Disk { today: TODAY }, &place.path("lib"), &place.path("out"), new_site()).expect("it is written");
+    publish(&Disk { today: TODAY }, &place.path("lib"), &place.path("out"), &new_site()).expect("it is written");
     let mode = std::fs::metadata(place.path("out")).expect("a folder").permissions().mode();
     assert_eq!(mode & 0o777, 0o751);
 }
@@ -244,7 +271,7 @@ fn a_target_that_is_a_link_stays_one() {
     place.write("lib/library.yaml", "title: T\n");
     std::fs::create_dir(place.path("v1")).expect("a folder");
     std::os::unix::fs::symlink("v1", place.path("out")).expect("a link");
-    publish(&Disk { today: TODAY }, &place.path("lib"), &place.path("out"), new_site()).expect("it is written");
+    publish(&Disk { today: TODAY }, &place.path("lib"), &place.path("out"), &new_site()).expect("it is written");
     assert!(place.path("out").is_symlink());
     assert_eq!(place.read("v1/index.html").as_deref(), Some("new"));
 }
@@ -254,9 +281,9 @@ fn a_target_below_a_file_cannot_be_written_and_says_so() {
     let place = Place::new();
     place.write("lib/library.yaml", "title: T\n");
     place.write("plain", "a file");
-    let done = publish(&Disk { today: TODAY }, &place.path("lib"), &place.path("plain/site"), new_site());
+    let done = publish(&Disk { today: TODAY }, &place.path("lib"), &place.path("plain/site"), &new_site());
     assert!(done.expect_err("it cannot be written").to_string().contains("is a file, not a folder"));
-    assert!(publish(&Disk { today: TODAY }, &place.path("lib"), &place.path("plain"), new_site()).is_err());
+    assert!(publish(&Disk { today: TODAY }, &place.path("lib"), &place.path("plain"), &new_site()).is_err());
     assert_eq!(place.read("plain").as_deref(), Some("a file"));
 }
 

@@ -2,6 +2,7 @@
 //! `tests/outside/certificate.py`; here stands what that is run on.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Mutex;
 
 use jiff::civil::{Date, date};
 use rayon::prelude::{IntoParallelIterator, ParallelIterator};
@@ -58,7 +59,7 @@ fn a_certificate_stands_beside_each_page_that_can_be_followed_and_tells_its_flow
     let cleared = gate::clear(&verdict, false).expect("the library is sound");
     let coverage = stepward::analyse::coverage::coverage(&verdict);
     let review = stepward::build::pipeline::reviewed(&verdict, &coverage, date(2026, 11, 24), false);
-    let site = render::site(&cleared, &review, BTreeMap::new(), &stepward::render::drawings::Drawings::default());
+    let site = render::site::site(&cleared, &review, BTreeMap::new(), &stepward::render::drawings::Drawings::default());
     let mut keys = BTreeSet::new();
     for procedure in &cleared.library().procedures {
         let path = format!("procedures/{}.certificate.json", procedure.id);
@@ -94,7 +95,14 @@ fn a_certificate_stands_beside_each_page_that_can_be_followed_and_tells_its_flow
 fn a_certificate_is_compact_with_its_keys_in_order_and_the_same_every_time() {
     let verdict = judge(&sample());
     let cleared = gate::clear(&verdict, false).expect("the library is sound");
-    let (one, other) = (render::certificate::all(cleared.library()), render::certificate::all(cleared.library()));
+    let all = || {
+        let made = Mutex::new(BTreeMap::new());
+        let put = |path, bytes| made.lock().map(|mut made| made.insert(path, bytes)).map(|before| assert_eq!(before, None)).map_err(drop);
+        render::certificate::each(cleared.library(), &put).expect("each is taken");
+        made.into_inner().expect("nobody failed")
+    };
+    let (one, other) = (all(), all());
+    assert!(!one.is_empty());
     assert_eq!(one, other);
     for (path, bytes) in one {
         let text = String::from_utf8(bytes).expect("text");

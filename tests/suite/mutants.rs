@@ -146,8 +146,13 @@ fn a_damaged_library_never_panics_and_is_never_half_published() {
                 let coverage = stepward::analyse::coverage::coverage(&verdict);
                 let review = stepward::build::pipeline::reviewed(&verdict, &coverage, DAY, false);
                 assert!(
-                    render::site(&cleared, &review, std::collections::BTreeMap::new(), &stepward::render::drawings::Drawings::default())
-                        .contains_key("index.html")
+                    render::site::site(
+                        &cleared,
+                        &review,
+                        std::collections::BTreeMap::new(),
+                        &stepward::render::drawings::Drawings::default()
+                    )
+                    .contains_key("index.html")
                 );
             }
             Err(_) => refused += 1,

@@ -123,7 +123,7 @@ pub fn review<'a>(library: &'a Library, coverage: &'a [Coverage], findings: Vec<
 pub fn site(library: Library, unreleased: bool, today: Date) -> BTreeMap<String, Vec<u8>> {
     let cleared = cleared(library.clone(), unreleased);
     let coverage = coverage();
-    render::site(
+    render::site::site(
         &cleared,
         &review(&library, &coverage, Vec::new(), today),
         BTreeMap::new(),
