@@ -81,18 +81,22 @@ pub fn path(procedure: &Procedure) -> String {
 /// The certificate of a procedure in which, and in whatever it carries out, nothing is broken. Says what the proof found, good or bad.
 pub fn certificate(programs: &Programs<'_>, procedure: &Procedure) -> Value {
     let library = programs.library;
-    let data = flow_data(library, procedure);
-    let met: Vec<&str> = data["hazards"].as_array().into_iter().flatten().filter_map(|hazard| hazard["id"].as_str()).collect();
+    let mut data = flow_data(library, procedure);
+    let met: Vec<String> =
+        data["hazards"].as_array().into_iter().flatten().filter_map(|hazard| hazard["id"].as_str().map(str::to_owned)).collect();
     let claims: Vec<Value> = programs.groups(procedure).iter().map(|(program, models)| claim(program, procedure, models, &met)).collect();
-    sorted(json!({
+    let mut whole = json!({
         "schema": SCHEMA,
         "procedure": procedure.id.as_str(),
         "revision": procedure.revision.as_ref().map(|revision| revision.value),
-        "edition": data["edition"],
-        "flow": flow(&data),
+        "edition": data["edition"].take(),
         "referred": referred(library, procedure),
-        "claims": claims,
-    }))
+    });
+    // What is large is put at its key: `json!` would copy it.
+    whole["flow"] = flow(data);
+    whole["claims"] = claims.into();
+    whole.sort_all_objects();
+    whole
 }
 
 /// Keys of the data in the page that decide what is safe, from the top down; what stands below none of them is only read.
@@ -106,35 +110,44 @@ const STEP: [&str; 17] = [
     "callee", "referTo", "ways",
 ];
 
-fn flow(data: &Value) -> Value {
-    let list = |name: &str, keys: &[&str]| data[name].as_array().into_iter().flatten().map(|one| only(one, keys)).collect::<Vec<_>>();
+fn flow(data: Value) -> Value {
     let mut flow = only(data, &FLOW);
-    flow["conditions"] = Value::from(list("conditions", &CONDITION));
-    flow["hazards"] = Value::from(list("hazards", &HAZARD));
-    flow["models"] = Value::from(list("models", &MODEL));
-    flow["procedures"] = of_each(&data["procedures"], |procedure| {
+    for (name, keys) in [("conditions", &CONDITION[..]), ("hazards", &HAZARD), ("models", &MODEL)] {
+        let all = flow[name].as_array_mut().into_iter().flatten();
+        all.for_each(|one| *one = only(one.take(), keys));
+    }
+    of_each(&mut flow["procedures"], |procedure| {
         let mut kept = only(procedure, &PROCEDURE);
-        kept["steps"] = of_each(&procedure["steps"], step);
+        of_each(&mut kept["steps"], step);
         kept
     });
     flow
 }
 
-fn step(step: &Value) -> Value {
+fn step(mut step: Value) -> Value {
+    let (measure, refer_to) = (step["measure"].take(), step["referTo"].take());
     let mut kept = only(step, &STEP);
-    kept["measure"] = if step["measure"].is_null() { Value::Null } else { only(&step["measure"], &["unit", "from", "to"]) };
-    if !step["referTo"].is_null() {
-        kept["referTo"] = only(&step["referTo"], &["id"]);
+    kept["measure"] = if measure.is_null() { Value::Null } else { only(measure, &["unit", "from", "to"]) };
+    if !refer_to.is_null() {
+        kept["referTo"] = only(refer_to, &["id"]);
     }
     kept
 }
 
-fn only(value: &Value, keys: &[&str]) -> Value {
-    keys.iter().map(|key| ((*key).to_owned(), value[*key].clone())).collect::<Map<String, Value>>().into()
+/// These keys of a map, each of them there.
+fn only(value: Value, keys: &[&str]) -> Value {
+    let Value::Object(mut map) = value else { return only(Value::Object(Map::new()), keys) };
+    map.retain(|key, _| keys.contains(&key.as_str()));
+    for key in keys {
+        if !map.contains_key(*key) {
+            map.insert((*key).to_owned(), Value::Null);
+        }
+    }
+    map.into()
 }
 
-fn of_each(map: &Value, change: impl Fn(&Value) -> Value) -> Value {
-    map.as_object().into_iter().flatten().map(|(key, value)| (key.clone(), change(value))).collect::<Map<String, Value>>().into()
+fn of_each(map: &mut Value, change: impl Fn(Value) -> Value) {
+    map.as_object_mut().into_iter().flatten().for_each(|(_, value)| *value = change(value.take()));
 }
 
 /// What the flow's endings refer to, in the procedure and in all that it carries out.
@@ -155,7 +168,7 @@ fn referred(library: &Library, procedure: &Procedure) -> Value {
     found.into()
 }
 
-fn claim(program: &Program<'_>, procedure: &Procedure, models: &[Id], met: &[&str]) -> Value {
+fn claim(program: &Program<'_>, procedure: &Procedure, models: &[Id], met: &[String]) -> Value {
     let Some(number) = program.number(&procedure.id) else { return Value::Null };
     let catalogue = &program.library.catalogue;
     let said = Saying { catalogue, facts: &program.facts, met };
@@ -167,7 +180,7 @@ struct Saying<'a> {
     catalogue: &'a Catalogue,
     facts: &'a Facts,
     /// Hazards that the flow meets: no other counts here.
-    met: &'a [&'a str],
+    met: &'a [String],
 }
 
 impl Saying<'_> {
@@ -189,7 +202,9 @@ impl Saying<'_> {
 
     fn state(&self, state: &State) -> Value {
         let mut ages = Map::new();
-        for (hazard, age) in self.catalogue.hazards.iter().zip(&state.ages).filter(|(hazard, _)| self.met.contains(&hazard.id.as_str())) {
+        for (hazard, age) in
+            self.catalogue.hazards.iter().zip(&state.ages).filter(|(hazard, _)| self.met.iter().any(|met| met == hazard.id.as_str()))
+        {
             match age {
                 Age::Shown { steps, seconds } => drop(ages.insert(hazard.id.to_string(), json!([steps, seconds]))),
                 Age::Over => drop(ages.insert(hazard.id.to_string(), Value::from("over"))),
@@ -216,18 +231,5 @@ impl Saying<'_> {
         }
         holding.sort_unstable();
         (seconds, holding)
-    }
-}
-
-/// The same with the keys of every map in order.
-fn sorted(value: Value) -> Value {
-    match value {
-        Value::Object(map) => {
-            let mut entries: Vec<(String, Value)> = map.into_iter().map(|(key, value)| (key, sorted(value))).collect();
-            entries.sort_by(|left, right| left.0.cmp(&right.0));
-            entries.into_iter().collect::<Map<String, Value>>().into()
-        }
-        Value::Array(list) => list.into_iter().map(sorted).collect(),
-        other => other,
     }
 }

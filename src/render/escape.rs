@@ -2,6 +2,10 @@
 
 /// Text for an element or a double-quoted attribute.
 pub fn text(value: &str) -> String {
+    // Most texts have nothing to escape.
+    if value.bytes().all(|byte| !matches!(byte, b'&' | b'<' | b'>' | b'"' | b'\'' | b'\0' | 0xB | 0xC)) {
+        return value.to_owned();
+    }
     let mut out = String::with_capacity(value.len() + 8);
     for c in value.chars() {
         match c {
