@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 use std::sync::{Mutex, PoisonError};
+use std::thread;
 
 use rayon::prelude::{IntoParallelIterator, IntoParallelRefIterator, ParallelIterator};
 
@@ -34,19 +35,29 @@ pub fn each<E: Send>(
     };
     let page = |(path, html): (String, String)| file(path, html.into_bytes());
     let procedures = &frame.library.procedures;
-    // What takes longest first: with it at the end one thread would be left alone.
-    procedures.par_iter().try_for_each(|one| page(procedure::page(frame, one)))?;
-    procedures.par_iter().filter(|one| !one.is_withdrawn()).try_for_each(|one| page(poster::page(frame, one)))?;
-    review_pages::each_beside(frame, review, &page)?;
+    let of_procedures = || {
+        procedures.par_iter().try_for_each(|one| page(procedure::page(frame, one)))?;
+        procedures.par_iter().filter(|one| !one.is_withdrawn()).try_for_each(|one| page(poster::page(frame, one)))?;
+        review_pages::each_beside(frame, review, &page)
+    };
+    let others = || {
+        handbook::pages(frame).into_par_iter().try_for_each(page)?;
+        SINGLE.par_iter().filter_map(|(_, page)| page(frame)).try_for_each(page)?;
+        frame.library.leaflets.par_iter().try_for_each(|one| page(leaflet::page(frame, one)))?;
+        let feed = changes::feed(frame).filter(|_| frame.is_for_use());
+        let schema = (RECORD_SCHEMA.to_owned(), theme::record_schema().into_bytes());
+        let pictures = pictures.iter().map(|(path, bytes)| (path.clone(), bytes.clone()));
+        let all = pictures.chain(frame.assets()).chain(feed).chain([schema]).chain(offline::description(frame.library));
+        all.collect::<Vec<_>>().into_par_iter().try_for_each(|(path, bytes)| file(path, bytes))
+    };
+    // Side by side, so that what only one thread can do keeps no other waiting; not within the thread pool, for the examples of the rules are judged on
+    // threads of their own, which ask it for work.
+    thread::scope(|scope| {
+        let others = scope.spawn(others);
+        let of_procedures = of_procedures();
+        of_procedures.and(others.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)))
+    })?;
     certificate::each(frame.library, file)?;
-    SINGLE.par_iter().filter_map(|(_, page)| page(frame)).try_for_each(page)?;
-    frame.library.leaflets.par_iter().try_for_each(|one| page(leaflet::page(frame, one)))?;
-    handbook::pages(frame).into_par_iter().try_for_each(page)?;
-    let feed = changes::feed(frame).filter(|_| frame.is_for_use());
-    let schema = (RECORD_SCHEMA.to_owned(), theme::record_schema().into_bytes());
-    let pictures = pictures.iter().map(|(path, bytes)| (path.clone(), bytes.clone()));
-    let others = pictures.chain(frame.assets()).chain(feed).chain([schema]).chain(offline::description(frame.library));
-    others.collect::<Vec<_>>().into_par_iter().try_for_each(|(path, bytes)| file(path, bytes))?;
     let (path, bytes) = offline::worker(&worker.digests.into_inner().unwrap_or_else(PoisonError::into_inner));
     put(path, bytes)?;
     known.forget_unused();
