@@ -135,7 +135,7 @@ impl Names {
         for model in &mut library.equipment.models {
             model.id = renamed(&self.models, &model.id);
         }
-        for procedure in &mut library.procedures {
+        for procedure in library.procedures.iter_mut() {
             self.rename(procedure);
         }
         library.procedures.sort_by(|a, b| a.id.cmp(&b.id));

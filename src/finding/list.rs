@@ -57,8 +57,10 @@ impl Findings {
     /// By file, line, column, rule, subject (as bytes, none first); equal findings once.
     pub fn sort(&mut self, sources: &Sources) {
         self.list.sort_by(|a, b| {
-            let key = |f: &Finding| (sources.path(f.at.file).to_owned(), f.at.line, f.at.column, f.rule.name, f.subject.clone());
-            key(a).cmp(&key(b)).then_with(|| a.step.cmp(&b.step)).then_with(|| a.message.cmp(&b.message))
+            let place = |f: &'_ Finding| (f.at.line, f.at.column, f.rule.name);
+            let files = sources.path(a.at.file).cmp(sources.path(b.at.file));
+            let same_place = files.then_with(|| place(a).cmp(&place(b))).then_with(|| a.subject.cmp(&b.subject));
+            same_place.then_with(|| a.step.cmp(&b.step)).then_with(|| a.message.cmp(&b.message))
         });
         self.list.dedup_by(|a, b| {
             a.rule.name == b.rule.name && a.at == b.at && a.subject == b.subject && a.step == b.step && a.message == b.message

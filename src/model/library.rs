@@ -8,6 +8,7 @@ use crate::model::body::Body;
 use crate::model::catalogue::Catalogue;
 use crate::model::equipment::{Equipment, Stage};
 use crate::model::procedure::Procedure;
+use crate::model::procedures::Procedures;
 use crate::text::id::Id;
 use crate::text::place::{At, Place, Sources};
 
@@ -22,7 +23,7 @@ pub struct Library {
     pub stop_card: Option<Leaflet>,
     pub approvals: Vec<Approval>,
     /// By id; of two files with one id the first by path.
-    pub procedures: Vec<Procedure>,
+    pub procedures: Procedures,
     pub leaflets: Vec<Leaflet>,
     /// Paths of the files under `pictures/`, relative to the library.
     pub pictures: BTreeSet<String>,

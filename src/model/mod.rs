@@ -7,4 +7,5 @@ pub mod catalogue;
 pub mod equipment;
 pub mod library;
 pub mod procedure;
+pub mod procedures;
 pub mod step;

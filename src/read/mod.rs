@@ -32,6 +32,7 @@ pub mod reader;
 pub mod schema;
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use rayon::prelude::{IntoParallelRefIterator, ParallelIterator};
 
@@ -144,7 +145,7 @@ fn procedures(
         findings.push(finding.help("write one as a Markdown file in the folder `procedures`"));
     }
     let read: Vec<(Read, Findings)> = pages.par_iter().map(|(file, id, source)| one(file, id, source)).collect();
-    let mut kept: BTreeMap<Id, Procedure> = BTreeMap::new();
+    let mut kept: BTreeMap<Id, Arc<Procedure>> = BTreeMap::new();
     for (Read { procedure, kind_known }, found) in read {
         findings.extend(found);
         match kept.get(&procedure.id) {

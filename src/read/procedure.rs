@@ -1,5 +1,7 @@
 //! A procedure file: its front matter and its body.
 
+use std::sync::Arc;
+
 use rust_decimal::Decimal;
 
 use crate::finding::Finding;
@@ -54,7 +56,7 @@ pub const WAIVER_KEYS: [&str; 6] = ["step", "hazard", "of", "reason", "by", "unt
 /// A procedure as it was read, and what is known of it for certain.
 #[derive(Clone)]
 pub struct Read {
-    pub procedure: Procedure,
+    pub procedure: Arc<Procedure>,
     /// Its kind is written or left to the default, and not lost in a broken file.
     pub kind_known: bool,
 }
@@ -63,7 +65,7 @@ pub struct Read {
 pub fn unknown(id: Id, scope: &Scope<'_>) -> Read {
     let mut procedure = blank(id, scope);
     procedure.status = Status::Released;
-    Read { procedure, kind_known: false }
+    Read { procedure: Arc::new(procedure), kind_known: false }
 }
 
 /// Reads one file. The scope knows the procedure's id.
@@ -75,7 +77,7 @@ pub fn procedure(scope: &mut Scope<'_>, id: Id) -> Read {
             let help = "begin the file with a line of `---`, the front matter, and another line of `---`";
             scope.say(&FRONT_MATTER_MISSING, scope.top(), "the file does not begin with front matter", help);
             let mut read = unknown(id, scope);
-            read.procedure.body = body::body(scope, body, true);
+            Arc::make_mut(&mut read.procedure).body = body::body(scope, body, true);
             return read;
         }
         Cut::Unclosed { opening } => {
@@ -89,11 +91,11 @@ pub fn procedure(scope: &mut Scope<'_>, id: Id) -> Read {
         Some(node) => {
             let mut procedure = blank(id, scope);
             let kind_known = front_matter(scope, node, &mut procedure);
-            Read { procedure, kind_known }
+            Read { procedure: Arc::new(procedure), kind_known }
         }
         None => unknown(id, scope),
     };
-    read.procedure.body = body::body(scope, body_start, true);
+    Arc::make_mut(&mut read.procedure).body = body::body(scope, body_start, true);
     read
 }
 

@@ -1,6 +1,7 @@
 //! Places in source files. Every value that an author wrote keeps the place it was written at.
 
 use std::ops::Deref;
+use std::sync::Arc;
 
 /// A file of a [`Sources`] list, by its index.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
@@ -56,12 +57,12 @@ pub struct Source {
 /// All files that were read, in the order of their paths.
 #[derive(Clone, Debug, Default)]
 pub struct Sources {
-    files: Vec<Source>,
+    files: Arc<Vec<Source>>,
 }
 
 impl Sources {
     pub fn add(&mut self, path: impl Into<String>, text: impl Into<String>) -> FileId {
-        self.files.push(Source { path: path.into(), text: text.into() });
+        Arc::make_mut(&mut self.files).push(Source { path: path.into(), text: text.into() });
         FileId(u32::try_from(self.files.len() - 1).unwrap_or(u32::MAX))
     }
 

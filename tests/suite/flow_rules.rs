@@ -333,7 +333,7 @@ fn a_file_that_cannot_be_read_is_no_unknown_procedure() {
     assert_eq!(run(&library), 0);
     let mut broken = nothing("lines");
     broken.body.sections.push(section("look"));
-    library.procedures.insert(0, broken);
+    library.procedures = [broken].into_iter().chain(library.procedures.iter().cloned()).collect();
     assert_eq!(run(&library), 0);
 }
 
@@ -492,7 +492,7 @@ fn a_condition_takes_a_figure_that_every_model_has() {
     for step in [hot, part] {
         let exposed = |figures| {
             let mut library = with(step.clone(), figures);
-            library.procedures[0].body.sections.push(section("open"));
+            library.procedures.iter_mut().next().expect("one").body.sections.push(section("open"));
             library.catalogue.hazards.push(build::hazard("hot-fuser", "cooled"));
             library.catalogue.parts.push(build::part("fuser", "hot-fuser"));
             library

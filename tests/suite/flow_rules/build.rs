@@ -49,7 +49,11 @@ fn quantity(written: &str) -> At<Quantity> {
 
 pub fn library(mut procedures: Vec<Procedure>, models: Vec<Model>) -> Library {
     procedures.sort_by(|a, b| a.id.cmp(&b.id));
-    Library { procedures, equipment: Equipment { at: Some(place()), unreadable: false, models }, ..Library::default() }
+    Library {
+        procedures: procedures.into_iter().collect(),
+        equipment: Equipment { at: Some(place()), unreadable: false, models },
+        ..Library::default()
+    }
 }
 
 pub fn model(name: &str, figures: &[(&str, &str)], repeats: &[(&str, &str)]) -> Model {

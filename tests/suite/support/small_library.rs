@@ -522,7 +522,7 @@ pub fn library() -> Library {
     let mut procedures = vec![marks(&mut library), isolate(&mut library)];
     procedures.extend(others(&mut library));
     procedures.sort_by(|left, right| left.id.cmp(&right.id));
-    library.procedures = procedures;
+    library.procedures = procedures.into_iter().collect();
     let stop = "# Stop\n\n## Smoke or fire {#smoke}\n\nLeave the room. Close the door. Call the fire brigade.\n\n## Shock\n\nPull the plug first. Then call for help.\n";
     library.stop_card = Some(leaflet(&mut library, "stop.md", stop));
     let words = "# Words we use\n\nThe [stop card](../stop.md), [smoke](../stop.md#smoke) and the [first procedure](../procedures/marks-repeat.md#gap).\n\n## Nip {#nip}\n\nWhere two rollers meet.\n";
