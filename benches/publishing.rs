@@ -24,6 +24,7 @@ use stepward::build::pipeline::{self, Published};
 use stepward::build::world::World as _;
 use stepward::preview::shelf::Shelf;
 use stepward::read::reader::Reader;
+use stepward::rules::known::Known;
 use stepward::text::folder::{Entry, Folder};
 use walkdir::WalkDir;
 
@@ -50,7 +51,13 @@ fn main() {
         return;
     }
     if let Some(place) = given.iter().position(|one| one == INDEX) {
-        let draft = Draft::of(generate::library(given[place + 1].parse().expect("a number"), DAY), DAY, &Reader::default(), Arc::default());
+        let draft = Draft::of(
+            generate::library(given[place + 1].parse().expect("a number"), DAY),
+            DAY,
+            &Reader::default(),
+            &Known::default(),
+            Arc::default(),
+        );
         std::io::stdout().write_all(&draft.file("assets/search-index.js").expect("an index")).expect("it is written");
         return;
     }

@@ -14,6 +14,7 @@ use crate::flow::deep::{deeply, deeply_each};
 use crate::flow::proof::Programs;
 use crate::model::library::Library;
 use crate::model::procedure::Procedure;
+use crate::rules::known::{Known, Remembered};
 use crate::rules::{self, Context, paths};
 use crate::text::id::Id;
 
@@ -33,12 +34,21 @@ pub struct Verdict {
 ///
 /// Procedures may carry each other out in long chains: so the analysis has a large stack of its own.
 pub fn analyse(library: Library, reading: Findings, today: Date) -> Verdict {
-    deeply(move || judge(library, reading, today))
+    deeply(move || judge(library, reading, today, None))
 }
 
-fn judge(library: Library, reading: Findings, today: Date) -> Verdict {
+/// The same, for a library that is judged again and again: `known` keeps what was found about its procedures, and what is found now. For the preview alone: what
+/// is published rests on no memory.
+pub fn analyse_again(library: Library, reading: Findings, today: Date, known: &Known) -> Verdict {
+    let verdict = deeply(move || judge(library, reading, today, Some(known)));
+    known.forget_unused();
+    verdict
+}
+
+fn judge(library: Library, reading: Findings, today: Date, known: Option<&Known>) -> Verdict {
     let misread: BTreeSet<Id> = reading.iter().filter_map(|finding| finding.procedure.clone()).collect();
-    let context = Context { library: &library, today, misread: &misread };
+    let remembered = known.map(|known| Remembered::new(known, &library, today, &misread));
+    let context = Context { library: &library, today, misread: &misread, remembered: remembered.as_ref() };
     let own = [rules::flow::CHECKS, rules::safety::CHECKS, rules::approval::CHECKS, rules::words::CHECKS];
     let own: Vec<_> = own.into_iter().flatten().collect();
     // Each sees what reading found and nothing else, so that they can be asked side by side.

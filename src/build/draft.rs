@@ -13,6 +13,7 @@ use crate::model::library::Library;
 use crate::read::reader::Reader;
 use crate::render;
 use crate::render::drawings::Drawings;
+use crate::rules::known::Known;
 use crate::text::folder::Folder;
 
 /// A library as the preview shows it: each page is made when it is asked for, and once. It has no way to [`publish`](crate::build::publish::publish).
@@ -28,10 +29,11 @@ pub struct Draft {
 }
 
 impl Draft {
-    /// Judges what lies in a folder. `reader` knows what was read before, `drawings` holds charts drawn before; then also what is read and drawn here.
-    pub fn of(folder: Folder, today: Date, reader: &Reader, drawings: Arc<Drawings>) -> Self {
+    /// Judges what lies in a folder. `reader` knows what was read before, `known` what was found then, `drawings` holds
+    /// charts drawn before; then also what is read, found and drawn here.
+    pub fn of(folder: Folder, today: Date, reader: &Reader, known: &Known, drawings: Arc<Drawings>) -> Self {
         let (library, findings) = reader.read(&folder);
-        let verdict = analyse::analyse(library, findings, today);
+        let verdict = analyse::analyse_again(library, findings, today, known);
         let sound = gate::sound(&verdict);
         let pictures = folder.files_below("pictures");
         Self { verdict, sound, today, pictures, drawings, coverage: OnceLock::new(), made: Mutex::default() }

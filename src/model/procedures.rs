@@ -6,6 +6,7 @@ use std::sync::Arc;
 use rayon::prelude::{IndexedParallelIterator, IntoParallelRefIterator, ParallelIterator};
 
 use crate::model::procedure::Procedure;
+use crate::text::id::Id;
 
 /// In the order in which they were given, which is by id wherever a library is looked up.
 #[derive(Clone, Debug, Default)]
@@ -30,6 +31,11 @@ impl Procedures {
 
     pub fn get(&self, index: usize) -> Option<&Procedure> {
         self.0.get(index).map(Arc::as_ref)
+    }
+
+    /// The one of an id, to be kept. In a list that is not by id it may not be found.
+    pub fn shared(&self, id: &Id) -> Option<&Arc<Procedure>> {
+        self.0.binary_search_by(|procedure| procedure.id.cmp(id)).ok().map(|index| &self.0[index])
     }
 
     pub fn len(&self) -> usize {

@@ -15,6 +15,7 @@ use crate::model::library::Library;
 use crate::read::reader::Reader;
 use crate::render::drawings::Drawings;
 use crate::render::preview::{self, Dressed, Notes, State};
+use crate::rules::known::Known;
 use crate::text::folder::Folder;
 use crate::text::id::Id;
 use crate::text::place::Sources;
@@ -33,8 +34,9 @@ pub struct Shelf {
     name: Arc<str>,
     folder: Arc<Folder>,
     today: Date,
-    /// Procedures and charts of the edition before, so that only what changed is read and drawn anew.
+    /// Procedures, findings and charts of the edition before, so that only what changed is read, judged and drawn anew.
     reader: Arc<Reader>,
+    known: Arc<Known>,
     drawings: Arc<Drawings>,
     /// What lies in the folder.
     draft: Option<Arc<Draft>>,
@@ -55,6 +57,7 @@ impl Shelf {
             folder: Arc::default(),
             today,
             reader: Arc::default(),
+            known: Arc::default(),
             drawings: Arc::default(),
             draft: None,
             sound: None,
@@ -100,6 +103,7 @@ impl Shelf {
             folder: self.folder.clone(),
             today: self.today,
             reader: self.reader.clone(),
+            known: self.known.clone(),
             drawings: self.drawings.clone(),
             draft: self.draft.clone(),
             sound: self.sound.clone(),
@@ -111,7 +115,7 @@ impl Shelf {
 
     fn made(&self, folder: Folder, today: Date) -> Self {
         self.drawings.forget_unused();
-        let draft = Arc::new(Draft::of(folder.clone(), today, &self.reader, self.drawings.clone()));
+        let draft = Arc::new(Draft::of(folder.clone(), today, &self.reader, &self.known, self.drawings.clone()));
         let (sound, kept) = match draft.sound() {
             Some(sound) => (Some(draft.clone()), self.kept_beside(&draft.verdict, sound)),
             None => (self.sound.clone(), self.kept.clone()),

@@ -8,9 +8,7 @@ use crate::model::library::Library;
 use crate::model::procedure::Procedure;
 use crate::model::step::{Step, StepKind};
 use crate::read::lines::Lines;
-use crate::rules::Context;
-use crate::rules::pages::{Stretch, stretches};
-use crate::rules::safety::own_words;
+use crate::rules::pages::{Stretch, stretches_around, stretches_of};
 use crate::text::id::Id;
 use crate::text::imperative::{Act, acts};
 use crate::text::passage::Passage;
@@ -74,24 +72,24 @@ impl<'a> Text<'a> {
     }
 }
 
-/// All texts, each once. A section that several steps share counts for the step whose id it bears.
-pub fn of_library<'a>(context: &Context<'a>) -> Vec<Text<'a>> {
-    let library = context.library;
-    if !are_known(library) {
-        return Vec::new();
-    }
-    let mut texts = of_cautions(library);
-    let judged: BTreeSet<&Id> = own_words::judged(context).map(|procedure| &procedure.id).collect();
+/// The texts that belong to no procedure, each once.
+pub fn around(library: &Library) -> Vec<Text<'_>> {
+    of_cautions(library).into_iter().chain(once(stretches_around(library))).collect()
+}
+
+/// The texts of a procedure, each once. A section that several steps share counts for the step whose id it bears.
+pub fn of_procedure<'a>(library: &Library, procedure: &'a Procedure) -> Vec<Text<'a>> {
+    let front = procedure.steps.iter().flat_map(|step| of_front_matter(library, procedure, step));
+    front.chain(once(stretches_of(procedure))).collect()
+}
+
+/// Sections that refer to one footnote all hold its words.
+fn once<'a>(stretches: impl Iterator<Item = Stretch<'a>>) -> Vec<Text<'a>> {
     let mut told = BTreeSet::new();
-    for procedure in own_words::judged(context) {
-        texts.extend(procedure.steps.iter().flat_map(|step| of_front_matter(library, procedure, step)));
-    }
-    for stretch in stretches(library) {
-        if stretch.procedure.is_none_or(|procedure| judged.contains(&procedure.id)) {
-            // Sections that refer to one footnote all hold its words.
-            let new = |passage: &&Passage| told.insert((passage.file, passage.start()));
-            texts.extend(stretch.section.passages.iter().filter(new).map(|passage| of_stretch(stretch, passage)));
-        }
+    let mut texts = Vec::new();
+    for stretch in stretches {
+        let new = |passage: &&Passage| told.insert((passage.file, passage.start()));
+        texts.extend(stretch.section.passages.iter().filter(new).map(|passage| of_stretch(stretch, passage)));
     }
     texts
 }

@@ -6,6 +6,7 @@ pub mod example;
 pub mod flow;
 pub mod handbook;
 pub mod instructions;
+pub mod known;
 pub mod pages;
 pub mod paths;
 pub mod safety;
@@ -18,6 +19,7 @@ use jiff::civil::Date;
 
 use crate::finding::Findings;
 use crate::model::library::Library;
+use crate::rules::known::Remembered;
 use crate::text::id::Id;
 
 /// What a rule may look at.
@@ -26,6 +28,8 @@ pub struct Context<'a> {
     pub today: Date,
     /// Procedures with a finding of the group *reading*, and whether their front matter could be understood at all is in the model.
     pub misread: &'a BTreeSet<Id>,
+    /// What was found before; `None` to find all anew.
+    pub remembered: Option<&'a Remembered<'a>>,
 }
 
 /// A rule that needs no path through the flow. The findings that it is handed are those of reading; what other checks find it is not to ask.

@@ -114,18 +114,24 @@ impl Stretch<'_> {
 
 /// All words of a library, file by file. The steps of withdrawn procedures are not judged and not here.
 pub fn stretches(library: &Library) -> Vec<Stretch<'_>> {
-    let of_procedures = library.procedures.iter().flat_map(|procedure| {
-        let sections = if procedure.status == Status::Withdrawn { &[] } else { procedure.body.sections.as_slice() };
-        sections_of(&procedure.body.introduction, sections).map(move |section| {
-            let step = section.id.as_ref().and_then(|id| procedure.step(id)).map(|step| &step.id);
-            Stretch { procedure: Some(procedure), step, file: procedure.at.file, section }
-        })
-    });
-    let of_leaflets = library.leaflets.iter().chain(&library.stop_card).flat_map(|leaflet| {
+    library.procedures.iter().flat_map(stretches_of).chain(stretches_around(library)).collect()
+}
+
+/// Those of one procedure.
+pub fn stretches_of(procedure: &Procedure) -> impl Iterator<Item = Stretch<'_>> {
+    let sections = if procedure.status == Status::Withdrawn { &[] } else { procedure.body.sections.as_slice() };
+    sections_of(&procedure.body.introduction, sections).map(move |section| {
+        let step = section.id.as_ref().and_then(|id| procedure.step(id)).map(|step| &step.id);
+        Stretch { procedure: Some(procedure), step, file: procedure.at.file, section }
+    })
+}
+
+/// Those of leaflets and of the stop card.
+pub fn stretches_around(library: &Library) -> impl Iterator<Item = Stretch<'_>> {
+    library.leaflets.iter().chain(&library.stop_card).flat_map(|leaflet| {
         let sections = sections_of(&leaflet.body.introduction, &leaflet.body.sections);
         sections.map(move |section| Stretch { procedure: None, step: None, file: leaflet.at.file, section })
-    });
-    of_procedures.chain(of_leaflets).collect()
+    })
 }
 
 fn sections_of<'a>(introduction: &'a Section, sections: &'a [Section]) -> impl Iterator<Item = &'a Section> {

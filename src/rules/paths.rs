@@ -7,6 +7,7 @@ use crate::flow::net::Waived;
 use crate::flow::proof::{Programs, Proof, Seen};
 use crate::model::library::Library;
 use crate::model::procedure::Procedure;
+use crate::rules::known::{self, On};
 use crate::rules::{Context, flow, safety};
 use crate::text::id::Id;
 
@@ -70,9 +71,20 @@ pub fn waived(library: &Library, findings: &Findings) -> Waived {
 /// Judges every procedure that is not broken. Of the others it says what needs no path.
 pub fn check(context: &Context<'_>, programs: &Programs<'_>, broken: &BTreeSet<Id>, findings: &mut Findings) {
     for procedure in context.library.procedures.iter().filter(|procedure| !broken.contains(&procedure.id)) {
-        let proof: Proof = programs.prove(procedure);
-        flow::on_paths::report(procedure, &proof, findings);
-        safety::on_paths::report(context.library, procedure, &proof, findings);
+        let found = known::of(
+            context.remembered,
+            |known| &known.paths,
+            procedure,
+            On::Below,
+            || {
+                let mut found = Findings::default();
+                let proof: Proof = programs.prove(procedure);
+                flow::on_paths::report(procedure, &proof, &mut found);
+                safety::on_paths::report(context.library, procedure, &proof, &mut found);
+                found
+            },
+        );
+        findings.extend(found);
     }
     for procedure in context.library.procedures.iter().filter(|procedure| broken.contains(&procedure.id)) {
         let idle = flow::limit_idle::of_unjudged(procedure, findings);

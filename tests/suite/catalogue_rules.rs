@@ -187,7 +187,7 @@ fn a_waiver_lasts_to_its_last_day_and_a_year_at_most() {
 fn a_waiver_with_a_finding_waives_nothing() {
     let waives = |files: Files, today: Date| {
         let (library, _) = files.read();
-        let context = Context { library: &library, today, misread: &BTreeSet::new() };
+        let context = Context { library: &library, today, misread: &BTreeSet::new(), remembered: None };
         let procedure = library.procedure(&Id::new("jam")).expect("the procedure is there");
         procedure.waivers.iter().filter(|waiver| waiver_incomplete::waives(&context, procedure, waiver)).count()
     };

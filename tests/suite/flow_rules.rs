@@ -26,7 +26,7 @@ fn check(what: &str, library: &Library, expected: &[&str]) {
 fn findings(library: &Library) -> Findings {
     let misread = BTreeSet::new();
     let today = jiff::civil::date(2026, 6, 1);
-    let context = Context { library, today, misread: &misread };
+    let context = Context { library, today, misread: &misread, remembered: None };
     let mut findings = Findings::default();
     for rule in rules::flow::CHECKS {
         rule(&context, &mut findings);
@@ -325,7 +325,7 @@ fn a_file_that_cannot_be_read_is_no_unknown_procedure() {
     let mut library = library(vec![released(marks(vec![refer("on", "lines")]))], vec![]);
     let misread = BTreeSet::from([id("lines").value]);
     let run = |library: &Library| {
-        let context = Context { library, today: jiff::civil::date(2026, 6, 1), misread: &misread };
+        let context = Context { library, today: jiff::civil::date(2026, 6, 1), misread: &misread, remembered: None };
         let mut findings = Findings::default();
         rules::flow::CHECKS.iter().for_each(|rule| rule(&context, &mut findings));
         findings.len()

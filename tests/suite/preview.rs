@@ -1,16 +1,19 @@
 //! The preview makes each file when it is asked for: the same bytes as in a site, and of what is broken the last that was sound.
 
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use jiff::civil::{Date, date};
+use stepward::analyse::{self, Verdict};
 use stepward::build::disk::Disk;
 use stepward::build::draft::Draft;
 use stepward::build::pipeline::{self, Published};
 use stepward::build::world::World;
 use stepward::preview::shelf::Shelf;
 use stepward::read::{self, reader::Reader};
+use stepward::rules::known::Known;
 use stepward::text::folder::{Entry, Folder};
 use stepward::theme;
 
@@ -42,7 +45,7 @@ fn each_file_made_alone_is_that_of_the_whole_site() {
     else {
         panic!("it is published");
     };
-    let draft = Draft::of(folder, TODAY, &Reader::default(), Arc::default());
+    let draft = Draft::of(folder, TODAY, &Reader::default(), &Known::default(), Arc::default());
     let (mut same, mut other) = (0, Vec::new());
     for entry in
         walkdir::WalkDir::new(target.path().join("site")).into_iter().filter_map(Result::ok).filter(|entry| entry.file_type().is_file())
@@ -189,4 +192,84 @@ fn a_library_read_again_after_any_edit_is_as_if_read_for_the_first_time() {
         }
     }
     assert!((40..150).contains(&with_findings), "{with_findings}");
+}
+
+/// A day passes, or one file is changed in a way that leaves most of it as it was.
+fn touched(folder: &mut Folder, first: &Folder, day: &mut Date, random: &mut Random) {
+    let line = |path: &str, folder: &mut Folder, change: &dyn Fn(&str) -> Option<String>| {
+        let Some(Entry::File(bytes)) = folder.entries.get(path) else { return };
+        let text = String::from_utf8_lossy(bytes).into_owned();
+        let lines: Vec<String> = text.lines().filter_map(change).collect();
+        folder.entries.insert(path.to_owned(), Entry::File((lines.join("\n") + "\n").into_bytes()));
+    };
+    let paths: Vec<String> = first.entries.keys().filter(|path| path.starts_with("procedures/")).cloned().collect();
+    let path = random.pick(&paths).clone();
+    let one_in = random.below(6) + 2;
+    match random.below(8) {
+        0 => *day = day.checked_add(jiff::Span::new().days(40)).expect("a day"),
+        1 => line(&path, folder, &|line| (!line.contains("cautions:") || line.len() % one_in > 0).then(|| line.to_owned())),
+        2 => line(&path, folder, &|line| Some(line.replace("touches:", "touchs:"))),
+        3 => line(&path, folder, &|line| Some(line.replace("then: ", if line.len() % one_in == 0 { "then: x" } else { "then: " }))),
+        4 => line(&path, folder, &|line| {
+            Some(if line.starts_with("## ") {
+                format!(
+                    "{line}\n\nRemove it at once, with both hands and with all that belongs to it, and put it away on the table beside the door where nobody will walk into it, sit on it or take it home."
+                )
+            } else {
+                line.to_owned()
+            })
+        }),
+        5 => line("safety.yaml", folder, &|line| Some(line.replace("steps: 6", "steps: 2"))),
+        6 => line("equipment.yaml", folder, &|line| Some(line.replace(" min", " h"))),
+        _ => changed(folder, first, random),
+    }
+}
+
+#[test]
+fn a_library_judged_again_after_any_edit_is_as_if_judged_for_the_first_time() {
+    for (first, edits) in [(crate::mutants::sample(), 240), (crate::mutants::shipped(), 30)] {
+        let (reader, known) = (Reader::default(), Known::default());
+        let (mut folder, mut day) = (first.clone(), TODAY);
+        let mut random = Random::new(20_261_127);
+        let mut seen = BTreeSet::new();
+        for edit in 0..edits {
+            let (library, found) = reader.read(&folder);
+            let again = analyse::analyse_again(library, found, day, &known);
+            let (library, found) = read::read(&folder);
+            let fresh = analyse::analyse(library, found, day);
+            let shown = |verdict: &Verdict| (format!("{:#?}", verdict.findings), verdict.not_analysed.clone());
+            assert_eq!(shown(&again), shown(&fresh), "after {edit} edits");
+            seen.extend(fresh.findings.iter().map(|finding| finding.rule.name));
+            touched(&mut folder, &first, &mut day, &mut random);
+            if edit % 12 == 11 {
+                (folder, day) = (first.clone(), TODAY);
+            }
+        }
+        for rule in
+            ["caution-missing", "approval-stale", "hazard-undeclared", "condition-undeclared", "reach-undeclared", "instruction-long"]
+        {
+            assert!(seen.contains(rule) || edits < 100, "no edit led to {rule}: {seen:?}");
+        }
+    }
+}
+
+#[test]
+fn only_what_an_edit_touches_is_judged_again() {
+    let (_, first) = content();
+    let (reader, known) = (Reader::default(), Known::default());
+    let judged = |folder: &Folder| {
+        let before = known.made();
+        let (library, found) = reader.read(folder);
+        let _ = analyse::analyse_again(library, found, TODAY, &known);
+        known.made() - before
+    };
+    let (all, kept) = (judged(&first), known.kept());
+    assert_eq!((all, judged(&first)), (kept, 0));
+    let words = edited(&first, "procedures/faint-print.md", "\n## ", "\n\nOne more word.\n\n## ");
+    assert_eq!(judged(&words), 5, "nobody carries it out: each of the five judgements of it alone");
+    let task = edited(&first, "procedures/isolate.md", "\n## ", "\n\nOne more word.\n\n## ");
+    let of_task = judged(&task);
+    assert!(of_task > 10 && of_task < all, "those that carry it out are judged anew in what rests on it: {of_task} of {all}");
+    assert_eq!(judged(&edited(&task, "safety.yaml", "hazards:", "hazards:\n")), all, "a catalogue is everybody's ground");
+    assert_eq!(known.kept(), kept, "what is gone is forgotten");
 }

@@ -26,7 +26,7 @@ pub fn check(context: &Context<'_>, findings: &mut Findings) {
     }
     let approved = judged(context).filter(|procedure| library.approval(&procedure.id).is_some());
     let procedures: Vec<&Procedure> = approved.filter(|procedure| !rests_on_misread(context, procedure)).collect();
-    let digests = Digests::of(library, procedures.iter().map(|procedure| &procedure.id));
+    let digests = Digests::with(library, context.remembered, procedures.iter().map(|procedure| &procedure.id));
     for procedure in procedures {
         if let Standing::Stale { approval, changed } = standing(library, &digests, procedure) {
             findings.push(finding(procedure, approval, &changed));

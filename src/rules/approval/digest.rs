@@ -10,6 +10,7 @@ use crate::model::library::Library;
 use crate::model::procedure::Procedure;
 use crate::rules::approval::meaning::{catalogue, procedure as own, settings};
 use crate::rules::approval::used::Used;
+use crate::rules::known::{self, On, Remembered};
 use crate::rules::pages::Pages;
 use crate::rules::wording::{listed, named};
 use crate::text::digest::Value;
@@ -100,9 +101,17 @@ pub struct Digests<'a> {
 impl<'a> Digests<'a> {
     /// Ids that no procedure has are left out.
     pub fn of<'i>(library: &'a Library, ids: impl IntoIterator<Item = &'i Id>) -> Self {
+        Self::with(library, None, ids)
+    }
+
+    /// The same; what is remembered is not made again.
+    pub fn with<'i>(library: &'a Library, remembered: Option<&Remembered<'_>>, ids: impl IntoIterator<Item = &'i Id>) -> Self {
         let order = callees_first(library, ids);
         let pages = Pages::of(library);
-        let parts: Vec<BTreeMap<String, String>> = order.iter().map(|procedure| self::parts(library, &pages, procedure)).collect();
+        let of_one = |procedure: &&'a Procedure| {
+            known::of(remembered, |known| &known.digests, procedure, On::Itself, || self::parts(library, &pages, procedure))
+        };
+        let parts: Vec<BTreeMap<String, String>> = order.iter().map(of_one).collect();
         let mut digests = Self::default();
         for (procedure, mut parts) in order.into_iter().zip(parts) {
             for callee in procedure.callees() {

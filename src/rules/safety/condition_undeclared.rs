@@ -9,9 +9,11 @@ use crate::model::catalogue::Catalogue;
 use crate::model::procedure::{Procedure, Status};
 use crate::model::step::{Action, Step, StepKind};
 use crate::rules::Context;
+use crate::rules::known::{self, On};
 use crate::rules::safety::own_words::{self, Naming};
 use crate::rules::wording::named;
 use crate::text::id::Id;
+use crate::text::words::Phrases;
 
 pub fn check(context: &Context<'_>, findings: &mut Findings) {
     let mut changes = own_words::phrases(context.library);
@@ -19,16 +21,24 @@ pub fn check(context: &Context<'_>, findings: &mut Findings) {
         condition.words.iter().for_each(|words| changes.add(words, &condition.id));
     }
     for procedure in own_words::judged(context) {
-        for step in &procedure.steps {
-            let named = own_words::find(&changes, own_words::of_step(procedure, step));
-            if named.is_empty() {
-                continue;
-            }
-            let Some(declared) = declared(context, step) else { continue };
-            let undeclared = named.into_iter().filter(|(condition, _)| !declared.contains(condition));
-            undeclared.for_each(|(condition, naming)| findings.push(finding(procedure, step, condition, naming)));
-        }
+        let found =
+            known::of(context.remembered, |known| &known.conditions, procedure, On::Below, || of_procedure(context, &changes, procedure));
+        findings.extend(found);
     }
+}
+
+fn of_procedure(context: &Context<'_>, changes: &Phrases<&Id>, procedure: &Procedure) -> Findings {
+    let mut findings = Findings::default();
+    for step in &procedure.steps {
+        let named = own_words::find(changes, own_words::of_step(procedure, step));
+        if named.is_empty() {
+            continue;
+        }
+        let Some(declared) = declared(context, step) else { continue };
+        let undeclared = named.into_iter().filter(|(condition, _)| !declared.contains(condition));
+        undeclared.for_each(|(condition, naming)| findings.push(finding(procedure, step, condition, naming)));
+    }
+    findings
 }
 
 /// The conditions that a step changes or denies to change. `None` if a name among them is unknown, or what it carries out could not be read:

@@ -6,7 +6,6 @@ use crate::model::catalogue::Catalogue;
 use crate::model::library::Library;
 use crate::model::procedure::{Denial, Procedure};
 use crate::model::step::{Step, StepKind};
-use crate::rules::Context;
 use crate::rules::safety::exposure::is_unsure;
 use crate::rules::safety::own_words::{self, Naming};
 use crate::rules::wording::named;
@@ -15,33 +14,30 @@ use crate::text::words::Phrases;
 
 /// What words can give away.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Danger<'a> {
+pub enum Danger<'a> {
     Part(&'a Id),
     Hazard(&'a Id),
 }
 
-pub fn check(context: &Context<'_>, findings: &mut Findings) {
-    let library = context.library;
-    let dangers = dangers(library);
-    for procedure in own_words::judged(context) {
-        for (danger, naming) in own_words::find(&dangers, &procedure.body.introduction.blocks) {
-            let denied = matches!(danger, Danger::Part(part) if is_denied(&library.catalogue, &procedure.not_touching, part));
-            if !denied {
-                findings.push(in_introduction(procedure, danger, naming));
-            }
+pub fn of_procedure(library: &Library, dangers: &Phrases<Danger<'_>>, procedure: &Procedure, findings: &mut Findings) {
+    for (danger, naming) in own_words::find(dangers, &procedure.body.introduction.blocks) {
+        let denied = matches!(danger, Danger::Part(part) if is_denied(&library.catalogue, &procedure.not_touching, part));
+        if !denied {
+            findings.push(in_introduction(procedure, danger, naming));
         }
-        for step in &procedure.steps {
-            let texts = own_words::of_step(procedure, step);
-            for (danger, naming) in own_words::find(&dangers, texts) {
-                if !is_declared(&library.catalogue, step, danger) {
-                    findings.push(at_step(procedure, step, danger, naming));
-                }
+    }
+    for step in &procedure.steps {
+        let texts = own_words::of_step(procedure, step);
+        for (danger, naming) in own_words::find(dangers, texts) {
+            if !is_declared(&library.catalogue, step, danger) {
+                findings.push(at_step(procedure, step, danger, naming));
             }
         }
     }
 }
 
-fn dangers(library: &Library) -> Phrases<Danger<'_>> {
+/// The words that name something dangerous.
+pub fn dangers(library: &Library) -> Phrases<Danger<'_>> {
     let mut dangers = own_words::phrases(library);
     for part in library.catalogue.parts.iter().filter(|part| !part.hazards.is_empty()) {
         part.words.iter().for_each(|words| dangers.add(words, Danger::Part(&part.id)));

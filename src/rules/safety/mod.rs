@@ -26,6 +26,8 @@ mod unknown_part;
 mod waiver_expired;
 pub mod waiver_incomplete;
 
+use super::instructions::Places;
+use super::known::{self, On};
 use super::{Check, Context};
 use crate::finding::Findings;
 
@@ -51,6 +53,21 @@ pub static CHECKS: &[Check] = &[
 
 /// Where the first has something to say of a step the second is silent, so it is asked behind it.
 fn undeclared(context: &Context<'_>, findings: &mut Findings) {
-    hazard_undeclared::check(context, findings);
-    reach_undeclared::check(context, findings);
+    let dangers = hazard_undeclared::dangers(context.library);
+    let mut places = Places::new(&context.library.sources);
+    for procedure in own_words::judged(context) {
+        let found = known::of(
+            context.remembered,
+            |known| &known.undeclared,
+            procedure,
+            On::Itself,
+            || {
+                let mut found = Findings::default();
+                hazard_undeclared::of_procedure(context.library, &dangers, procedure, &mut found);
+                reach_undeclared::of_procedure(context.library, procedure, &mut places, &mut found);
+                found
+            },
+        );
+        findings.extend(found);
+    }
 }

@@ -4,10 +4,10 @@ use std::collections::BTreeSet;
 
 use crate::finding::rule::{HAZARD_UNDECLARED, REACH_UNDECLARED};
 use crate::finding::{Finding, Findings};
+use crate::model::library::Library;
+use crate::model::procedure::Procedure;
 use crate::model::step::Step;
-use crate::rules::Context;
 use crate::rules::instructions::{Line, Places, are_known, of_front_matter, of_section};
-use crate::rules::safety::own_words;
 use crate::text::id::Id;
 use crate::text::imperative::word;
 use crate::text::sentence::{Sort, Token};
@@ -44,32 +44,23 @@ static ASIDE: Lexicon =
 /// Words before a verb that can belong to its clause.
 const CLAUSE: usize = 40;
 
-pub fn check(context: &Context<'_>, findings: &mut Findings) {
-    if !are_known(context.library) {
+/// `findings`: what a part's own words give away in this procedure; that is not said again.
+pub fn of_procedure<'a>(library: &'a Library, procedure: &Procedure, places: &mut Places<'a>, findings: &mut Findings) {
+    if !are_known(library) {
         return;
     }
-    // What a part's own words give away is a finding already.
-    let told: BTreeSet<(Id, Id)> = findings
-        .iter()
-        .filter(|finding| finding.rule == &HAZARD_UNDECLARED)
-        .filter_map(|finding| Some((finding.procedure.clone()?, finding.step.clone()?)))
-        .collect();
-    let mut places = Places::new(&context.library.sources);
-    for procedure in own_words::judged(context) {
-        for step in procedure.steps.iter().filter(|step| declares_nothing(step)) {
-            if told.contains(&(procedure.id.clone(), step.id.clone())) {
-                continue;
-            }
-            let mut texts = of_front_matter(context.library, procedure, step);
-            texts.extend(of_section(procedure, step));
-            let first = texts.iter().find_map(|text| text.lines().iter().find_map(|line| Some((text, token(line)?))));
-            if let Some((text, token)) = first {
-                let verb = token.word;
-                let at = places.of(&text.passage, token.range);
-                let finding = Finding::new(&REACH_UNDECLARED, at, format!("`{verb}` works on the machine, and the step declares nothing"));
-                let help = "write what it `touches` or `exposes` to, or deny the part it names with `not-touching`";
-                findings.push(finding.procedure(&procedure.id).step(&step.id).subject(verb).help(help));
-            }
+    let told = findings.iter().filter(|finding| finding.rule == &HAZARD_UNDECLARED);
+    let told: BTreeSet<Id> = told.filter_map(|finding| finding.step.clone()).collect();
+    for step in procedure.steps.iter().filter(|step| declares_nothing(step) && !told.contains(&step.id)) {
+        let mut texts = of_front_matter(library, procedure, step);
+        texts.extend(of_section(procedure, step));
+        let first = texts.iter().find_map(|text| text.lines().iter().find_map(|line| Some((text, token(line)?))));
+        if let Some((text, token)) = first {
+            let verb = token.word;
+            let at = places.of(&text.passage, token.range);
+            let finding = Finding::new(&REACH_UNDECLARED, at, format!("`{verb}` works on the machine, and the step declares nothing"));
+            let help = "write what it `touches` or `exposes` to, or deny the part it names with `not-touching`";
+            findings.push(finding.procedure(&procedure.id).step(&step.id).subject(verb).help(help));
         }
     }
 }

@@ -11,7 +11,9 @@ mod raw_html;
 use super::Check;
 use crate::finding::Findings;
 use crate::rules::Context;
-use crate::rules::instructions::{Places, of_library};
+use crate::rules::instructions::{Places, Text, are_known, around, of_procedure};
+use crate::rules::known::{self, On};
+use crate::rules::safety::own_words;
 
 /// The rules of this group that need no path, in the order of the handbook.
 pub static CHECKS: &[Check] =
@@ -19,11 +21,31 @@ pub static CHECKS: &[Check] =
 
 /// Both rules of instructions: what one is takes longer to find than to judge.
 fn instructions(context: &Context<'_>, findings: &mut Findings) {
-    let mut places = Places::new(&context.library.sources);
-    for text in of_library(context) {
+    let library = context.library;
+    if !are_known(library) {
+        return;
+    }
+    let mut places = Places::new(&library.sources);
+    findings.extend(judged(&around(library), &mut places));
+    for procedure in own_words::judged(context) {
+        let found = known::of(
+            context.remembered,
+            |known| &known.instructions,
+            procedure,
+            On::Itself,
+            || judged(&of_procedure(library, procedure), &mut places),
+        );
+        findings.extend(found);
+    }
+}
+
+fn judged(texts: &[Text<'_>], places: &mut Places<'_>) -> Findings {
+    let mut findings = Findings::default();
+    for text in texts {
         for line in text.lines().iter().filter(|line| line.is_instruction()) {
-            instruction_long::of_line(line, &mut places, findings);
-            instruction_vague::of_line(line, &mut places, findings);
+            instruction_long::of_line(line, places, &mut findings);
+            instruction_vague::of_line(line, places, &mut findings);
         }
     }
+    findings
 }

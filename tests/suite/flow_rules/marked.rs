@@ -41,7 +41,7 @@ fn check(what: &str, head: &str, steps: &str) {
     ];
     let (library, mut findings) = read(&Folder::of(files));
     let misread: BTreeSet<_> = findings.iter().filter_map(|finding| finding.procedure.clone()).collect();
-    let context = Context { library: &library, today: jiff::civil::date(2026, 6, 1), misread: &misread };
+    let context = Context { library: &library, today: jiff::civil::date(2026, 6, 1), misread: &misread, remembered: None };
     for rule in rules::flow::CHECKS {
         rule(&context, &mut findings);
     }
