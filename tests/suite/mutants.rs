@@ -70,7 +70,7 @@ pub fn unsafe_steps(verdict: &Verdict) -> BTreeSet<(String, String)> {
 }
 
 /// The line without `key: [...]` or `key: word`, wherever it stands in it.
-fn without(line: &str, keys: &[&str]) -> Option<String> {
+pub fn without(line: &str, keys: &[&str]) -> Option<String> {
     let mut left = line.to_owned();
     for key in keys {
         let marks = [format!("{key}: ["), format!("{key}:")];
