@@ -1,5 +1,7 @@
 //! The ways on from a step, in the order in which they stand in the file.
 
+use std::borrow::Cow;
+
 use crate::finding::WayKind;
 use crate::model::catalogue::Person;
 use crate::model::step::{Band, Effects, LimitValue, Match, Measurement, NamedWay, Sorting, Step, StepKind, When};
@@ -12,7 +14,7 @@ use crate::text::quantity::Unit;
 pub struct Way<'a> {
     pub kind: WayKind,
     /// What tells it from the others of its step: the answer, `below 65 mm`, a part, a model, an outcome. `None` for `next`, `unsure`, `otherwise`.
-    pub text: Option<String>,
+    pub text: Option<Cow<'a, str>>,
     /// `None` where the author forgot it, which is a finding.
     pub then: Option<&'a At<Id>>,
     /// Where the way is written.
@@ -28,7 +30,7 @@ pub struct Way<'a> {
 }
 
 impl<'a> Way<'a> {
-    fn plain(kind: WayKind, text: Option<String>, then: Option<&'a At<Id>>, at: Place) -> Self {
+    fn plain(kind: WayKind, text: Option<Cow<'a, str>>, then: Option<&'a At<Id>>, at: Place) -> Self {
         Self { kind, text, then, at, effects: None, person: None, fixed: false, when: None, band: None }
     }
 
@@ -64,7 +66,7 @@ fn own_ways(step: &Step) -> Vec<Way<'_>> {
                 person: answer.person.as_ref().map(|person| person.value),
                 fixed: answer.when.says_fixed(),
                 when: Some(&answer.when),
-                ..Way::plain(WayKind::Answer, answer.text.as_ref().map(|text| text.value.clone()), answer.then.as_ref(), answer.at)
+                ..Way::plain(WayKind::Answer, answer.text.as_ref().map(|text| text.value.as_str().into()), answer.then.as_ref(), answer.at)
             });
             answers.chain(unsure(question.unsure.as_ref())).collect()
         }
@@ -75,9 +77,11 @@ fn own_ways(step: &Step) -> Vec<Way<'_>> {
         }
         StepKind::CarryOut(carry_out) => carry_out.outcomes.iter().map(|way| named(WayKind::Outcome, way)).collect(),
         StepKind::ByModel(by_model) => {
-            let models =
-                by_model.ways.iter().map(|(model, then)| Way::plain(WayKind::Model, Some(model.value.to_string()), Some(then), model.at));
-            let others = by_model.others.iter().map(|then| Way::plain(WayKind::Model, Some("others".to_owned()), Some(then), then.at));
+            let models = by_model
+                .ways
+                .iter()
+                .map(|(model, then)| Way::plain(WayKind::Model, Some(model.value.as_str().into()), Some(then), model.at));
+            let others = by_model.others.iter().map(|then| Way::plain(WayKind::Model, Some("others".into()), Some(then), then.at));
             models.chain(others).collect()
         }
         StepKind::Unclear(_) => Vec::new(),
@@ -104,7 +108,7 @@ fn band_way(index: usize, band: &Band, unit: Unit) -> Way<'_> {
         fixed: band.when.says_fixed(),
         when: Some(&band.when),
         band: Some(index),
-        ..Way::plain(WayKind::Band, Some(band_text(band, unit)), band.then.as_ref(), band.at)
+        ..Way::plain(WayKind::Band, Some(band_text(band, unit).into()), band.then.as_ref(), band.at)
     }
 }
 
@@ -129,6 +133,6 @@ fn named(kind: WayKind, way: &NamedWay) -> Way<'_> {
     Way {
         fixed: way.when.says_fixed(),
         when: Some(&way.when),
-        ..Way::plain(kind, Some(way.name.value.to_string()), way.then.as_ref(), way.name.at)
+        ..Way::plain(kind, Some(way.name.value.as_str().into()), way.then.as_ref(), way.name.at)
     }
 }

@@ -215,7 +215,7 @@ impl Build<'_> {
                 (None, _, _) => Vec::new(),
             };
             // A `by-model` way goes by the model's name, which whoever asks knows: so nets of models that choose alike are equal.
-            let text = way.text.clone().filter(|_| way.kind != WayKind::Model);
+            let text = way.text.as_deref().filter(|_| way.kind != WayKind::Model).map(str::to_owned);
             Some(NetWay { kind: way.kind, text, target, changes, person: way.person, fixed: way.fixed })
         })
         .collect()

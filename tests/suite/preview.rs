@@ -228,11 +228,11 @@ fn touched(folder: &mut Folder, first: &Folder, day: &mut Date, random: &mut Ran
         5 => line(&path, folder, &|line| Some(line.replace("[mains-on]", "[at-rest]"))),
         6..10 => {
             let forgotten =
-                |line: &str| if line.len() % one_in == 0 { crate::mutants::without(line, &[key]) } else { Some(line.to_owned()) };
+                |line: &str| if line.len().is_multiple_of(one_in) { crate::mutants::without(line, &[key]) } else { Some(line.to_owned()) };
             line(&path, folder, &forgotten);
         }
         10 => {
-            line(&path, folder, &|line| Some(line.replace("then: ", if line.len() % one_in == 0 { "then: x" } else { "then: " })));
+            line(&path, folder, &|line| Some(line.replace("then: ", if line.len().is_multiple_of(one_in) { "then: x" } else { "then: " })));
             return true;
         }
         _ => {

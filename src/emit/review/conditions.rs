@@ -70,7 +70,7 @@ fn of_step<'a>(procedure: &'a Procedure, step: &'a Step, condition: &Condition) 
     }
     for way in ways(step) {
         if way.effects.is_some_and(|effects| effects.sets.iter().any(|id| id.value == condition.id)) {
-            found.push(entry(How::Sets, Some((way.kind, way.text.clone()))));
+            found.push(entry(How::Sets, Some((way.kind, way.text.as_deref().map(str::to_owned)))));
         }
     }
     found

@@ -112,7 +112,7 @@ fn marks(procedure: &Procedure, witness: &[WitnessEntry], key: &str) -> Marks {
     for (entry, n) in witness.iter().zip(1..).filter(|(entry, _)| entry.procedure == procedure.id) {
         steps.entry(entry.step.clone()).or_default().push(n);
         let Some(step) = procedure.step(&entry.step) else { continue };
-        let taken = ways(step).iter().position(|way| Some(way.kind) == entry.way && way.text == entry.answer);
+        let taken = ways(step).iter().position(|way| Some(way.kind) == entry.way && way.text.as_deref() == entry.answer.as_deref());
         lines.extend(taken.map(|way| (entry.step.clone(), way)));
     }
     let end = witness.last().filter(|entry| entry.procedure == procedure.id).map(|entry| entry.step.clone());

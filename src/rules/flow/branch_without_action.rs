@@ -41,7 +41,7 @@ fn dead_end(procedure: &Procedure, step: &Step, way: &Way<'_>) -> Finding {
     };
     let finding = on_step(&rule::BRANCH_WITHOUT_ACTION, procedure, step, way.at, message).help("write `then` and the step it leads to");
     match (way.kind, &way.text) {
-        (WayKind::Answer | WayKind::Band, Some(text)) => finding.subject(text),
+        (WayKind::Answer | WayKind::Band, Some(text)) => finding.subject(text.as_ref()),
         _ => finding,
     }
 }

@@ -2,12 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use crate::finding::{Finding, Findings, Rule};
+use crate::finding::rule::{UNKNOWN_CONDITION, UNKNOWN_HAZARD, UNKNOWN_PART};
+use crate::finding::{Finding, Findings};
 use crate::flow::graph;
 use crate::model::catalogue::{Catalogue, Condition, Hazard, Part};
 use crate::model::library::Library;
 use crate::model::procedure::{Procedure, Status, Waiver};
 use crate::model::step::{Step, StepKind};
+use crate::rules::Context;
 use crate::rules::earlier::misread_at;
 use crate::rules::wording::named;
 use crate::text::id::Id;
@@ -15,7 +17,7 @@ use crate::text::nearest::nearest;
 use crate::text::place::{At, Place};
 
 /// What a name should name.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Sort {
     Hazard,
     Condition,
@@ -38,18 +40,21 @@ pub struct Owner<'a> {
     pub step: Option<&'a Id>,
 }
 
-/// Reports the names of one sort that the catalogue lacks: one finding for each name and owner, at its first place.
-pub fn report_unknown(library: &Library, sort: Sort, rule: &'static Rule, findings: &mut Findings) {
-    if library.catalogue.unreadable {
+/// `unknown-hazard`, `unknown-condition`, `unknown-part`: names that the catalogue lacks. One finding for each name and owner, at its first place.
+pub fn check(context: &Context<'_>, findings: &mut Findings) {
+    let catalogue = &context.library.catalogue;
+    if catalogue.unreadable {
         return;
     }
-    let unknown = mentions(library).into_iter().filter(|mention| mention.sort == sort && !is_known(&library.catalogue, mention));
-    let mut told: BTreeMap<(Place, Option<&Id>, &Id), Finding> = BTreeMap::new();
-    for mention in unknown.filter(|mention| !misread_at(findings, mention.name.at)).collect::<Vec<_>>() {
-        let key = (mention.owner.at, mention.owner.step, &mention.name.value);
+    let mut told: BTreeMap<(Place, Option<&Id>, Sort, &Id), Finding> = BTreeMap::new();
+    for mention in mentions(context.library).into_iter().filter(|mention| !is_known(catalogue, mention)) {
+        if misread_at(findings, mention.name.at) {
+            continue;
+        }
+        let key = (mention.owner.at, mention.owner.step, mention.sort, &mention.name.value);
         match told.remove(&key) {
             Some(finding) => told.insert(key, finding.also(mention.name.at, "and here")),
-            None => told.insert(key, finding(&library.catalogue, rule, &mention)),
+            None => told.insert(key, finding(catalogue, &mention)),
         };
     }
     told.into_values().for_each(|finding| findings.push(finding));
@@ -63,12 +68,14 @@ fn is_known(catalogue: &Catalogue, mention: &Mention<'_>) -> bool {
     }
 }
 
-fn finding(catalogue: &Catalogue, rule: &'static Rule, mention: &Mention<'_>) -> Finding {
+fn finding(catalogue: &Catalogue, mention: &Mention<'_>) -> Finding {
     let name = mention.name.as_str();
-    let (sort, near) = match mention.sort {
-        Sort::Hazard => ("hazard", nearest(name, catalogue.hazards.iter().map(|hazard| hazard.id.as_str()))),
-        Sort::Condition => ("condition", nearest(name, catalogue.conditions.iter().map(|condition| condition.id.as_str()))),
-        Sort::Part => ("part", nearest(name, catalogue.parts.iter().map(|part| part.id.as_str()))),
+    let (rule, sort, near) = match mention.sort {
+        Sort::Hazard => (&UNKNOWN_HAZARD, "hazard", nearest(name, catalogue.hazards.iter().map(|hazard| hazard.id.as_str()))),
+        Sort::Condition => {
+            (&UNKNOWN_CONDITION, "condition", nearest(name, catalogue.conditions.iter().map(|condition| condition.id.as_str())))
+        }
+        Sort::Part => (&UNKNOWN_PART, "part", nearest(name, catalogue.parts.iter().map(|part| part.id.as_str()))),
     };
     let help = match near {
         Some(near) => format!("the nearest {sort} is `{near}`"),

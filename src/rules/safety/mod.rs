@@ -20,9 +20,6 @@ mod link_leaves_flow;
 mod part_without_words;
 mod reach_undeclared;
 mod stop_card_missing;
-mod unknown_condition;
-mod unknown_hazard;
-mod unknown_part;
 mod waiver_expired;
 pub mod waiver_incomplete;
 
@@ -43,9 +40,7 @@ pub static CHECKS: &[Check] = &[
     acts_many::check,
     hazard_without_words::check,
     denial_idle::check,
-    unknown_hazard::check,
-    unknown_condition::check,
-    unknown_part::check,
+    mention::check,
     waiver_incomplete::check,
     waiver_expired::check,
     stop_card_missing::check,
