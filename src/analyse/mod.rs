@@ -63,7 +63,7 @@ fn judge(library: Library, reading: Findings, today: Date, known: Option<&Known>
     let programs = Programs::new(&library, &waived);
     rules::flow::outcome_unmapped::check(&context, &programs, &paths::broken(&library, &findings), &mut findings);
     let broken = paths::broken(&library, &findings);
-    paths::check(&context, &programs, &broken, &mut findings);
+    paths::check(&context, &waived, &broken, &mut findings);
     rules::safety::caution_idle::check(&context, &programs, &broken, &mut findings);
     settings::apply(&library, &mut findings);
     findings.sort(&library.sources);

@@ -40,6 +40,8 @@ pub struct Frame<'a> {
     index: OnceLock<Asset>,
     /// Charts of procedures that others carry out, to be opened in theirs.
     drawings: BTreeMap<&'a Id, OnceLock<Asset>>,
+    /// Those that carry a procedure out, in their order. A withdrawn one shows no steps that could be gone back to.
+    callers: BTreeMap<&'a Id, Vec<&'a Procedure>>,
 }
 
 /// What the theme gives, the same for every library.
@@ -110,7 +112,8 @@ impl<'a> Frame<'a> {
     fn with(library: &'a Library, today: Date, known: &'a Drawings, notice: Option<&'static str>, alone: bool) -> Self {
         let theme = Theme::get();
         let drawings = if alone { BTreeMap::new() } else { called(library).map(|procedure| (&procedure.id, OnceLock::new())).collect() };
-        Self { library, words: &theme.words, today, known, notice, alone, theme, index: OnceLock::new(), drawings }
+        let callers = callers(library);
+        Self { library, words: &theme.words, today, known, notice, alone, theme, index: OnceLock::new(), drawings, callers }
     }
 
     pub fn assets(&self) -> BTreeMap<String, Vec<u8>> {
@@ -162,6 +165,11 @@ impl<'a> Frame<'a> {
     /// Where the chart of a procedure that others carry out lies, from the top of the site.
     pub fn drawing(&self, procedure: &Id) -> Option<&str> {
         self.drawn(procedure).map(|asset| asset.path.as_str())
+    }
+
+    /// The procedures that carry one out, each once.
+    pub fn callers(&self, procedure: &Id) -> &[&'a Procedure] {
+        self.callers.get(procedure).map_or(&[], Vec::as_slice)
     }
 
     /// The words that a page's scripts say, as JSON that may stand in a script element.
@@ -243,6 +251,15 @@ impl<'a> Frame<'a> {
 fn called(library: &Library) -> impl Iterator<Item = &Procedure> {
     let called: BTreeSet<&Id> = library.procedures.iter().flat_map(Procedure::callees).collect();
     library.procedures.iter().filter(move |procedure| called.contains(&procedure.id) && !procedure.is_withdrawn())
+}
+
+fn callers(library: &Library) -> BTreeMap<&Id, Vec<&Procedure>> {
+    let mut callers: BTreeMap<&Id, Vec<&Procedure>> = BTreeMap::new();
+    for procedure in library.procedures.iter().filter(|procedure| !procedure.is_withdrawn()) {
+        let callees: BTreeSet<&Id> = procedure.callees().collect();
+        callees.into_iter().for_each(|callee| callers.entry(callee).or_default().push(procedure));
+    }
+    callers
 }
 
 /// How the path of a procedure's chart begins.

@@ -130,8 +130,7 @@ fn callers(frame: &Frame<'_>, procedure: &Procedure) -> Vec<String> {
         let steps: Vec<String> = other.steps.iter().filter(calls).map(link).collect();
         (!steps.is_empty()).then(|| format!("<a href=\"{id}.html\">{}</a> {}", escape::text(other.title()), steps.join(" ")))
     };
-    // A withdrawn one shows no steps that could be gone back to.
-    frame.library.procedures.iter().filter(|other| !other.is_withdrawn()).filter_map(line).collect()
+    frame.callers(&procedure.id).iter().copied().filter_map(line).collect()
 }
 
 /// The ruled fields of the card. What there is none of is written, not left blank.

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::finding::{Finding, Findings, Group, Rule, rule};
+use crate::flow::deep::deeply_each;
 use crate::flow::net::Waived;
 use crate::flow::proof::{Programs, Proof, Seen};
 use crate::model::library::Library;
@@ -68,28 +69,35 @@ pub fn waived(library: &Library, findings: &Findings) -> Waived {
     waived
 }
 
+/// Fewer procedures are not worth a thread.
+const PART: usize = 8;
+
 /// Judges every procedure that is not broken. Of the others it says what needs no path.
-pub fn check(context: &Context<'_>, programs: &Programs<'_>, broken: &BTreeSet<Id>, findings: &mut Findings) {
-    for procedure in context.library.procedures.iter().filter(|procedure| !broken.contains(&procedure.id)) {
-        let found = known::of(
-            context.remembered,
-            |known| &known.paths,
-            procedure,
-            On::Below,
-            || {
-                let mut found = Findings::default();
-                let proof: Proof = programs.prove(procedure);
-                flow::on_paths::report(procedure, &proof, &mut found);
-                safety::on_paths::report(context.library, procedure, &proof, &mut found);
-                found
-            },
-        );
-        findings.extend(found);
-    }
-    for procedure in context.library.procedures.iter().filter(|procedure| broken.contains(&procedure.id)) {
+pub fn check(context: &Context<'_>, waived: &Waived, broken: &BTreeSet<Id>, findings: &mut Findings) {
+    let library = context.library;
+    let whole: Vec<&Procedure> = library.procedures.iter().filter(|procedure| !broken.contains(&procedure.id)).collect();
+    // What a part makes ready it keeps to itself; a large part makes little ready twice.
+    let parts: Vec<&[&Procedure]> = whole.chunks(whole.len().div_ceil(rayon::current_num_threads()).max(PART)).collect();
+    let proved = |part: usize| {
+        let programs = Programs::new(library, waived);
+        let of_one = |procedure: &&Procedure| {
+            known::of(context.remembered, |known| &known.paths, procedure, On::Below, || of_procedure(library, &programs, procedure))
+        };
+        parts[part].iter().map(of_one).collect::<Vec<_>>()
+    };
+    deeply_each(parts.len(), proved).into_iter().flatten().for_each(|found| findings.extend(found));
+    for procedure in library.procedures.iter().filter(|procedure| broken.contains(&procedure.id)) {
         let idle = flow::limit_idle::of_unjudged(procedure, findings);
         findings.extend(idle);
     }
+}
+
+fn of_procedure(library: &Library, programs: &Programs<'_>, procedure: &Procedure) -> Findings {
+    let mut found = Findings::default();
+    let proof: Proof = programs.prove(procedure);
+    flow::on_paths::report(procedure, &proof, &mut found);
+    safety::on_paths::report(library, procedure, &proof, &mut found);
+    found
 }
 
 /// A finding about a step, with the models it holds for and the way that shows it.
