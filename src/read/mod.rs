@@ -2,6 +2,7 @@
 
 mod file;
 pub mod lines;
+mod plain;
 
 pub mod yaml;
 mod yaml_error;

@@ -9,7 +9,7 @@ use granit_parser::{ErrorKind, Event, Marker, Parser, ScalarStyle, Span, options
 use crate::finding::Rule;
 use crate::finding::rule::{FRONT_MATTER_INVALID, TOO_DEEP};
 use crate::read::scope::MOST_FINDINGS;
-use crate::read::yaml_error;
+use crate::read::{plain, yaml_error};
 use crate::text::place::{At, FileId, Place};
 
 /// The deepest nesting of mappings and lists, the outermost counted as one.
@@ -75,9 +75,18 @@ pub struct Duplicate {
 
 /// Reads `range` of a file's text as one YAML document.
 pub fn parse(text: &str, range: Range<usize>, file: FileId) -> Document {
+    parse_plain(text, range.clone(), file).unwrap_or_else(|| parse_any(text, range, file))
+}
+
+/// The same, if it is all [plain], by the quick reader alone.
+pub fn parse_plain(text: &str, range: Range<usize>, file: FileId) -> Option<Document> {
+    plain::parse(text.get(range.clone()).unwrap_or(""), Places::new(text, range, file))
+}
+
+/// The same of any document, by the parser alone.
+pub fn parse_any(text: &str, range: Range<usize>, file: FileId) -> Document {
     let slice = text.get(range.clone()).unwrap_or("");
-    let lines_before = crate::read::lines::breaks(text.get(..range.start).unwrap_or(""));
-    let places = Places { file, byte: range.start, lines: lines_before, length: slice.len() };
+    let places = Places::new(text, range, file);
     let mut options = options! { disallow_directives: true, emit_unresolved_aliases: true, emit_anchor_events: true };
     options.set_emit_comments(false);
     let mut builder = Builder::new(places);
@@ -94,7 +103,7 @@ pub fn parse(text: &str, range: Range<usize>, file: FileId) -> Document {
 }
 
 /// Turns the parser's marks into places of the file as written.
-struct Places {
+pub(super) struct Places {
     file: FileId,
     byte: usize,
     lines: usize,
@@ -102,6 +111,11 @@ struct Places {
 }
 
 impl Places {
+    fn new(text: &str, range: Range<usize>, file: FileId) -> Self {
+        let lines = crate::read::lines::breaks(text.get(..range.start).unwrap_or(""));
+        Self { file, byte: range.start, lines, length: text.get(range).unwrap_or("").len() }
+    }
+
     fn of(&self, start: Marker, end: Marker) -> Place {
         let byte = |mark: Marker| self.byte + mark.byte_offset().unwrap_or(0).min(self.length);
         Place {
@@ -126,7 +140,7 @@ enum Frame {
     List { at: Place, items: Vec<Node> },
 }
 
-struct Builder {
+pub(super) struct Builder {
     places: Places,
     frames: Vec<Frame>,
     document: Document,
@@ -135,8 +149,26 @@ struct Builder {
 }
 
 impl Builder {
-    fn new(places: Places) -> Self {
+    pub(super) fn new(places: Places) -> Self {
         Self { places, frames: Vec::new(), document: Document::default(), documents: 0, stopped: false }
+    }
+
+    /// The place of a stretch of bytes of the document. `line` counts from 1, `column` from 0.
+    pub(super) fn place(&self, line: usize, column: usize, start: usize, end: usize) -> Place {
+        let Places { file, byte, lines, .. } = self.places;
+        Place { file, line: whole(lines + line), column: whole(column + 1), start: whole(byte + start), end: whole(byte + end) }
+    }
+
+    pub(super) fn scalar(&mut self, at: Place, text: String, plain: bool) {
+        self.put(Node { at, value: Value::Scalar(Scalar { text, plain }) });
+    }
+
+    pub(super) fn open_map(&mut self, at: Place) {
+        self.open(Frame::Map { at, mapping: Mapping::default(), index: BTreeMap::new(), key: None }, at);
+    }
+
+    pub(super) fn open_list(&mut self, at: Place) {
+        self.open(Frame::List { at, items: Vec::new() }, at);
     }
 
     fn take(&mut self, event: Event<'_>, span: Span) {
@@ -154,20 +186,19 @@ impl Builder {
                 let plain = matches!(style, ScalarStyle::Plain);
                 // The parser writes `~` for a value that is not there; one that is there takes up room.
                 let text = if plain && at.start == at.end { String::new() } else { text.into_owned() };
-                let node = Node { at, value: Value::Scalar(Scalar { text, plain }) };
-                self.put(node);
+                self.scalar(at, text, plain);
             }
             Event::SequenceStart(_, _, tag) => {
                 self.tag(tag.is_some(), span);
                 let at = self.places.span(span);
-                self.open(Frame::List { at, items: Vec::new() }, at);
+                self.open_list(at);
             }
             Event::MappingStart(_, _, tag) => {
                 self.tag(tag.is_some(), span);
                 let at = self.places.span(span);
-                self.open(Frame::Map { at, mapping: Mapping::default(), index: BTreeMap::new(), key: None }, at);
+                self.open_map(at);
             }
-            Event::SequenceEnd | Event::MappingEnd => self.close(span),
+            Event::SequenceEnd | Event::MappingEnd => self.close(self.places.span(span).end),
             Event::Alias(_) | Event::UnresolvedAlias(_) => {
                 let at = self.places.span(span);
                 self.refuse(at, "an alias (`*`) is not allowed", "write the value out; quote a text that begins with `*`");
@@ -197,8 +228,12 @@ impl Builder {
         self.frames.push(frame);
     }
 
-    fn close(&mut self, span: Span) {
-        let end = self.places.span(span).end;
+    /// Ends the innermost list or mapping at a byte of the document.
+    pub(super) fn close_at(&mut self, byte: usize) {
+        self.close(whole(self.places.byte + byte));
+    }
+
+    fn close(&mut self, end: u32) {
         let ended = |at: Place| Place { end: end.max(at.end), ..at };
         match self.frames.pop() {
             Some(Frame::Map { at, mapping, .. }) => self.put(Node { at: ended(at), value: Value::Map(mapping) }),
@@ -279,7 +314,7 @@ impl Builder {
         }
     }
 
-    fn finish(self) -> Document {
+    pub(super) fn finish(self) -> Document {
         let mut document = self.document;
         if !document.problems.is_empty() {
             document.root = None;

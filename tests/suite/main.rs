@@ -26,6 +26,7 @@ mod mutants;
 mod mutation_bar;
 mod oracle;
 mod outside;
+mod plain;
 mod preview;
 mod proof;
 mod publishing;
