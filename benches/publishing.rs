@@ -16,6 +16,7 @@ use std::time::{Duration, Instant};
 
 use granit_parser::Parser;
 use jiff::civil::{Date, date};
+use mimalloc::MiMalloc;
 use pulldown_cmark::{Options, Parser as Markdown};
 use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
 use stepward::build::disk::Disk;
@@ -29,6 +30,10 @@ use stepward::text::folder::{Entry, Folder};
 use walkdir::WalkDir;
 
 use crate::timing::{median, middle};
+
+/// The program's.
+#[global_allocator]
+static ALLOCATOR: MiMalloc = MiMalloc;
 
 const DAY: Date = date(2026, 11, 2);
 const WORLD: Disk = Disk { today: DAY };

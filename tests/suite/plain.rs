@@ -81,7 +81,7 @@ fn a_mutant_is_read_as_the_parser_reads_it() {
                 at -= 1;
             }
             match random.below(3) {
-                0 => cut.insert_str(at, random.pick(&pieces)),
+                0 => cut.insert_str(at, random.pick::<&str>(&pieces)),
                 1 if at < cut.len() => drop(cut.remove(at)),
                 _ => cut.truncate(at),
             }
@@ -103,7 +103,7 @@ fn whatever_is_put_together_from_signs_is_read_as_the_parser_reads_it() {
     for _ in 0..total {
         let mut text = String::from(*random.pick(&["a: ", "a:", "a:\n  ", "a:\n  - ", "", "x: {", "x: [", "k: v\nl: "]));
         for _ in 0..random.below(9) {
-            text.push_str(random.pick(&pieces));
+            text.push_str(random.pick::<&str>(&pieces));
         }
         quick += usize::from(agree(&text, 0..text.len()));
     }
