@@ -24,7 +24,14 @@ pub fn text(value: &str) -> String {
 
 /// JSON for a script element: no `<` is left, so neither `</script` nor `<!--` can end or change it.
 pub fn json_in_script(value: &serde_json::Value) -> String {
-    value.to_string().replace('<', "\\u003c").replace('\u{2028}', "\\u2028").replace('\u{2029}', "\\u2029")
+    let mut text = value.to_string();
+    for (sign, escaped) in [('<', "\\u003c"), ('\u{2028}', "\\u2028"), ('\u{2029}', "\\u2029")] {
+        // Most texts hold none of them, and need not be copied.
+        if text.contains(sign) {
+            text = text.replace(sign, escaped);
+        }
+    }
+    text
 }
 
 /// A `tera` value that holds markup already made safe.

@@ -47,6 +47,10 @@ pub struct Frame<'a> {
 /// What the theme gives, the same for every library.
 struct Theme {
     words: Words,
+    /// All of the words, as a template takes them.
+    all_words: tera::Value,
+    /// The words that the scripts of a kind of page say, as JSON that may stand in a script element.
+    script_words: BTreeMap<Kind, tera::Value>,
     tera: Tera,
     style: Asset,
     scripts: BTreeMap<Kind, Asset>,
@@ -59,16 +63,32 @@ impl Theme {
     fn get() -> &'static Self {
         static THEME: OnceLock<Theme> = OnceLock::new();
         let script = |kind: Kind| Asset::new(kind.as_str(), "js", theme::script(kind).expect("embedded scripts join; a test holds it"));
-        THEME.get_or_init(|| Self {
-            words: theme::words().expect("embedded words parse; a test holds it"),
-            tera: theme::templates().expect("embedded templates parse; a test holds it"),
-            style: Asset::new("style", "css", theme::strip::sheet(&theme::style())),
-            scripts: Kind::ALL.into_iter().map(|kind| (kind, script(kind))).collect(),
-            hand_over: Asset::new("hand-over", "js", theme::hand_over_script().expect("embedded scripts join; a test holds it")),
-            chart: Asset::new("chart", "js", theme::chart_script().expect("embedded scripts join; a test holds it")),
-            search: Asset::new("search", "js", theme::search_script().expect("embedded scripts join; a test holds it")),
+        THEME.get_or_init(|| {
+            let words = theme::words().expect("embedded words parse; a test holds it");
+            Self {
+                all_words: tera::Value::from_serializable(words.groups()),
+                script_words: Kind::ALL.into_iter().map(|kind| (kind, escape::safe(&script_words(&words, kind)))).collect(),
+                words,
+                tera: theme::templates().expect("embedded templates parse; a test holds it"),
+                style: Asset::new("style", "css", theme::strip::sheet(&theme::style())),
+                scripts: Kind::ALL.into_iter().map(|kind| (kind, script(kind))).collect(),
+                hand_over: Asset::new("hand-over", "js", theme::hand_over_script().expect("embedded scripts join; a test holds it")),
+                chart: Asset::new("chart", "js", theme::chart_script().expect("embedded scripts join; a test holds it")),
+                search: Asset::new("search", "js", theme::search_script().expect("embedded scripts join; a test holds it")),
+            }
         })
     }
+}
+
+fn script_words(words: &Words, kind: Kind) -> String {
+    let groups: &[&str] = match kind {
+        Kind::Procedure => &["site", "follower", "flowchart"],
+        Kind::Sums => &["site", "sums"],
+        Kind::Start | Kind::Plain => &["site"],
+    };
+    let chosen: serde_json::Map<_, _> =
+        groups.iter().filter_map(|name| Some(((*name).to_owned(), json!(words.groups().get(*name)?)))).collect();
+    escape::json_in_script(&Json::Object(chosen))
 }
 
 struct Asset {
@@ -172,18 +192,6 @@ impl<'a> Frame<'a> {
         self.callers.get(procedure).map_or(&[], Vec::as_slice)
     }
 
-    /// The words that a page's scripts say, as JSON that may stand in a script element.
-    fn interface_words(&self, kind: Kind) -> String {
-        let groups: &[&str] = match kind {
-            Kind::Procedure => &["site", "follower", "flowchart"],
-            Kind::Sums => &["site", "sums"],
-            Kind::Start | Kind::Plain => &["site"],
-        };
-        let chosen: serde_json::Map<_, _> =
-            groups.iter().filter_map(|name| Some(((*name).to_owned(), json!(self.words.groups().get(*name)?)))).collect();
-        escape::json_in_script(&Json::Object(chosen))
-    }
-
     /// Whether what is published may be followed at a machine: not where procedures are not released, nor on review pages alone.
     pub fn is_for_use(&self) -> bool {
         self.notice.is_none()
@@ -207,7 +215,7 @@ impl<'a> Frame<'a> {
         if let Some(notice) = self.notice {
             banners.insert(0, escape::text(self.say("banner", notice)));
         }
-        context.insert("words", self.words.groups());
+        context.insert_value("words", self.theme.all_words.clone());
         context.insert("root", root);
         context.insert("title", &sheet.title);
         context.insert("library", self.library.settings.title());
@@ -219,7 +227,7 @@ impl<'a> Frame<'a> {
         context.insert("chart_script", &self.theme.chart.path);
         context.insert("search_script", &self.theme.search.path);
         context.insert("search_index", INDEX);
-        context.insert_value("interface_words", escape::safe(&self.interface_words(sheet.kind)));
+        context.insert_value("interface_words", self.theme.script_words[&sheet.kind].clone());
         context.insert("page_kind", sheet.kind.as_str());
         context.insert("published", &self.today.to_string());
         context.insert("offline_days", &self.library.settings.offline_days.as_ref().map_or(30, |days| days.value));

@@ -2,7 +2,7 @@
 //! is another. Kept in memory by one process, for the preview; whatever is verified or published is judged from nothing.
 //!
 //! A judgement may be kept if it rests on these alone: the procedure, with `below` all that it carries out, and the [ground](Remembered::new), which is everything
-//! in the library but the procedures' own files. A procedure that is the very same in memory is the same: none is changed once it was read.
+//! in the library but the words of procedures and leaflets. A procedure that is the very same in memory is the same: none is changed once it was read.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -104,7 +104,7 @@ impl<'a> Remembered<'a> {
         for (file, source) in library.sources.iter() {
             // Findings name files by their numbers.
             add(&format!("{} {}", file.0, source.path));
-            if !source.path.starts_with("procedures/") {
+            if !source.path.starts_with("procedures/") && !source.path.starts_with("leaflets/") {
                 add(&source.text);
             }
         }
