@@ -13,12 +13,18 @@ use jiff::civil::Date;
 use walkdir::WalkDir;
 
 use crate::build::failure::Failure;
+use crate::build::stop;
 use crate::build::world::World;
 use crate::text::folder::Folder;
 
 #[derive(Clone, Debug)]
 pub struct Disk {
     pub today: Date,
+}
+
+/// Nothing more is written once the process was told to stop.
+fn go_on() -> Result<(), Failure> {
+    if stop::is_told() { Err(Failure::Stopped) } else { Ok(()) }
 }
 
 impl World for Disk {
@@ -72,6 +78,7 @@ impl World for Disk {
     }
 
     fn write(&self, path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+        go_on()?;
         let new = || fs::OpenOptions::new().write(true).create_new(true).open(path);
         let file = match new() {
             Err(error) if matches!(error.kind(), io::ErrorKind::NotFound | io::ErrorKind::NotADirectory) => {
@@ -88,6 +95,8 @@ impl World for Disk {
     }
 
     fn aside(&self, target: &Path) -> Result<PathBuf, Failure> {
+        // From here on there is something to clear away.
+        stop::listen();
         folder_of(target)?;
         let name = target.file_name().unwrap_or_default().to_string_lossy().into_owned();
         for number in 0..1000 {
@@ -103,6 +112,7 @@ impl World for Disk {
     }
 
     fn carry(&self, from: &Path, to: &Path) -> Result<(), Failure> {
+        go_on()?;
         if from.to_string_lossy().ends_with('/') {
             return fs::create_dir_all(to).map_err(|error| Failure::writing(to, &error));
         }
@@ -113,6 +123,7 @@ impl World for Disk {
     }
 
     fn swap(&self, aside: &Path, target: &Path) -> Result<(), Failure> {
+        go_on()?;
         swap::swap(aside, target)
     }
 

@@ -52,6 +52,8 @@ pub enum Failure {
         target: PathBuf,
         old: PathBuf,
     },
+    /// The process was told to stop.
+    Stopped,
     /// Anything else, in words.
     Other(String),
 }
@@ -127,6 +129,7 @@ impl fmt::Display for Failure {
                 target.display(),
                 old.display()
             ),
+            Self::Stopped => f.write_str("told to stop; nothing was published, and what was there is as it was"),
             Self::Other(words) => f.write_str(words),
         }
     }

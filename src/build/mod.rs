@@ -15,3 +15,4 @@ pub mod approve;
 pub mod manifest;
 pub mod publish;
 pub mod sheet;
+pub mod stop;

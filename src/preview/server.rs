@@ -13,10 +13,10 @@ use axum::response::{IntoResponse, Response};
 use axum::routing::get;
 use axum::serve::ListenerExt as _;
 use tokio::net::TcpListener;
-use tokio::signal;
 use tokio_stream::StreamExt as _;
 use tokio_stream::wrappers::WatchStream;
 
+use crate::build::stop::told_to_end;
 use crate::preview::Shown;
 use crate::preview::shelf::Shelf;
 use crate::render::preview::FOLDER;
@@ -69,26 +69,6 @@ pub fn serve(port: Port, shown: Shown, ready: impl FnOnce()) -> io::Result<()> {
     // A page still being made is for nobody now.
     runtime.shutdown_background();
     ended
-}
-
-/// Listens from now on for being told to end, by the keyboard or by the system.
-#[cfg(unix)]
-fn told_to_end() -> io::Result<impl Future<Output = ()>> {
-    use signal::unix::{SignalKind, signal};
-    let (mut keyboard, mut system) = (signal(SignalKind::interrupt())?, signal(SignalKind::terminate())?);
-    Ok(async move {
-        tokio::select! {
-            _ = keyboard.recv() => {}
-            _ = system.recv() => {}
-        }
-    })
-}
-
-#[cfg(not(unix))]
-fn told_to_end() -> io::Result<impl Future<Output = ()>> {
-    Ok(async {
-        let _ = signal::ctrl_c().await;
-    })
 }
 
 fn routes(shown: Shown, port: u16) -> Router {

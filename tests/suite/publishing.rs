@@ -183,3 +183,38 @@ fn killed_at_any_moment_publishing_leaves_the_site_before_or_the_new_one() {
         reads.load(Ordering::Relaxed)
     );
 }
+
+/// Told to stop, by the keyboard or by the system, the program clears away what it has begun.
+#[cfg(unix)]
+#[test]
+fn told_to_stop_publishing_leaves_nothing_beside_the_site() {
+    let place = Place::new();
+    library(&place);
+    let arguments = ["publish", "lib", "--to", "site", "--unreleased", "--today", "2026-11-26", "--quiet"];
+    let start = Instant::now();
+    assert_eq!(place.run(&arguments).status, 0);
+    let longest = start.elapsed();
+    let mut random = Random::new(27);
+    let mut stopped = 0;
+    for turn in 0..if is_slow() { 200 } else { 24 } {
+        let before = place.below("site");
+        place.write("lib/library.yaml", &format!("title: Print rooms, edition {turn}\nlanguage: en\nroles: [field service, safety]\n"));
+        let child = place.command(&arguments).stderr(std::process::Stdio::piped()).spawn().expect("the program runs");
+        std::thread::sleep(longest.mul_f64(random.below(1000) as f64 / 1000.0));
+        let signal = if turn % 2 == 0 { "-INT" } else { "-TERM" };
+        std::process::Command::new("kill").args([signal, &child.id().to_string()]).status().expect("`kill` runs");
+        let ended = child.wait_with_output().expect("it ends");
+        let beside: Vec<String> = std::fs::read_dir(place.path(""))
+            .expect("a folder")
+            .filter_map(|entry| Some(entry.ok()?.file_name().to_string_lossy().into_owned()))
+            .filter(|name| name.starts_with(".site"))
+            .collect();
+        assert_eq!(beside, Vec::<String>::new(), "turn {turn}, {signal}: {:?}", ended.status);
+        let said = String::from_utf8_lossy(&ended.stderr).into_owned();
+        if said.contains("told to stop") {
+            assert_eq!((ended.status.code(), place.below("site") == before), (Some(2), true), "turn {turn}: {said}");
+            stopped += 1;
+        }
+    }
+    assert!(stopped > 0, "it was never told while it wrote");
+}
