@@ -49,8 +49,9 @@ fn judge(library: Library, reading: Findings, today: Date, known: Option<&Known>
     let misread: BTreeSet<Id> = reading.iter().filter_map(|finding| finding.procedure.clone()).collect();
     let remembered = known.map(|known| Remembered::new(known, &library, today, &misread));
     let context = Context { library: &library, today, misread: &misread, remembered: remembered.as_ref() };
-    let own = [rules::flow::CHECKS, rules::safety::CHECKS, rules::approval::CHECKS, rules::words::CHECKS];
-    let own: Vec<_> = own.into_iter().flatten().collect();
+    // Those that read words and make digests take longest: begun last they would leave one thread alone.
+    let words = rules::words::CHECKS.iter().rev();
+    let own: Vec<_> = words.chain(rules::approval::CHECKS).chain(rules::safety::CHECKS).chain(rules::flow::CHECKS).collect();
     // Each sees what reading found and nothing else, so that they can be asked side by side.
     let found = deeply_each(own.len(), |index| {
         let mut findings = reading.clone();
