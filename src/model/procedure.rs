@@ -86,6 +86,14 @@ impl Procedure {
         })
     }
 
+    /// The procedures that its endings refer to, in file order; `by-code` stands for the one of a code.
+    pub fn referrals(&self) -> impl Iterator<Item = &Id> {
+        self.steps.iter().filter_map(|step| match &step.kind {
+            StepKind::Do(action) => action.refer_to.as_ref().map(|target| &target.value),
+            StepKind::Ask(_) | StepKind::Measure(_) | StepKind::CarryOut(_) | StepKind::ByModel(_) | StepKind::Unclear(_) => None,
+        })
+    }
+
     pub fn is_withdrawn(&self) -> bool {
         self.status == Status::Withdrawn
     }

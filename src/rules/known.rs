@@ -1,7 +1,7 @@
 //! What was found about procedures before, for a library that is judged again and again: what takes long is found anew only where something that it rests on
 //! is another. Kept in memory by one process, for the preview; whatever is verified or published is judged from nothing.
 //!
-//! A judgement may be kept if it rests on these alone: the procedure, with `below` all that it carries out, and the [ground](Remembered::new), which is everything
+//! A judgement may be kept if it rests on these alone: the procedure, with [`On::Below`] all that it carries out and refers to, and the [ground](Remembered::new), which is everything
 //! in the library but the words of procedures and leaflets. A procedure that is the very same in memory is the same: none is changed once it was read.
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -127,19 +127,23 @@ impl<'a> Remembered<'a> {
         value
     }
 
-    /// Of a procedure, with `below` of all that it carries out, too. `None` if it is not in the library.
+    /// Of a procedure, with `below` of all that it carries out, and of what any of these refers to. `None` if it is not in the library.
     fn shared(&self, procedure: &Procedure, below: bool) -> Option<Vec<Arc<Procedure>>> {
-        let mut found = vec![self.library.procedures.shared(&procedure.id)?.clone()];
-        let mut seen = BTreeSet::from([&procedure.id]);
-        let mut open: Vec<&Id> = if below { procedure.callees().collect() } else { Vec::new() };
-        while let Some(id) = open.pop() {
-            if seen.insert(id)
-                && let Some(callee) = self.library.procedures.shared(id)
-            {
-                found.push(callee.clone());
-                open.extend(self.library.procedure(id).into_iter().flat_map(Procedure::callees));
-            }
+        let all = &self.library.procedures;
+        let mut found = vec![all.shared(&procedure.id)?.clone()];
+        if !below {
+            return Some(found);
         }
+        let mut seen = BTreeSet::from([procedure.id.clone()]);
+        let mut next = 0;
+        while let Some(one) = found.get(next).cloned() {
+            found.extend(one.callees().filter(|id| seen.insert((*id).clone())).filter_map(|id| all.shared(id)).cloned());
+            next += 1;
+        }
+        // Whom that is for is asked of whoever refers to it; what it does is not.
+        let referred: BTreeSet<&Id> = found.iter().flat_map(|one| one.referrals()).filter(|id| !seen.contains(*id)).collect();
+        let referred: Vec<_> = referred.into_iter().filter_map(|id| all.shared(id)).cloned().collect();
+        found.extend(referred);
         Some(found)
     }
 }
@@ -148,7 +152,7 @@ impl<'a> Remembered<'a> {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum On {
     Itself,
-    /// Itself and all that it carries out.
+    /// Itself and all that it carries out, and what any of these refers to.
     Below,
 }
 

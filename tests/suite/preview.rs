@@ -282,6 +282,27 @@ fn a_library_judged_again_after_any_edit_is_as_if_judged_for_the_first_time() {
 }
 
 #[test]
+fn where_a_procedure_is_referred_to_it_is_judged_again_when_it_is_for_others() {
+    let (_, first) = content();
+    let second = edited(&first, "procedures/repeating-marks.md", "\nfor: ordinary", "\nfor: skilled");
+    let (reader, known) = (Reader::default(), Known::default());
+    let again = |folder: &Folder| {
+        let (library, found) = reader.read(folder);
+        format!("{:?}", analyse::analyse_again(library, found, TODAY, &known).findings)
+    };
+    let fresh = |folder: &Folder| {
+        let (library, found) = read::read(folder);
+        analyse::analyse(library, found, TODAY)
+    };
+    again(&first);
+    let wanted = fresh(&second);
+    let elsewhere = |finding: &&stepward::finding::Finding| finding.procedure.as_ref().is_some_and(|id| id.as_str() != "repeating-marks");
+    assert!(wanted.findings.iter().filter(elsewhere).any(|finding| finding.rule.name == "beyond-competence"), "{:?}", wanted.findings);
+    assert_eq!(again(&second), format!("{:?}", wanted.findings));
+    assert_eq!(again(&first), format!("{:?}", fresh(&first).findings));
+}
+
+#[test]
 fn only_what_an_edit_touches_is_judged_again() {
     let (_, first) = content();
     let (reader, known) = (Reader::default(), Known::default());
@@ -293,8 +314,8 @@ fn only_what_an_edit_touches_is_judged_again() {
     };
     let (all, kept) = (judged(&first), known.kept());
     assert_eq!((all, judged(&first)), (kept, 0));
-    let words = edited(&first, "procedures/faint-print.md", "\n## ", "\n\nOne more word.\n\n## ");
-    assert_eq!(judged(&words), 5, "nobody carries it out: each of the five judgements of it alone");
+    let words = edited(&first, "procedures/echo-image.md", "\n## ", "\n\nOne more word.\n\n## ");
+    assert_eq!(judged(&words), 5, "nobody carries it out or refers to it: each of the five judgements of it alone");
     let task = edited(&first, "procedures/isolate.md", "\n## ", "\n\nOne more word.\n\n## ");
     let of_task = judged(&task);
     assert!(of_task > 10 && of_task < all, "those that carry it out are judged anew in what rests on it: {of_task} of {all}");

@@ -52,7 +52,7 @@ fn come_to_an_end(library: &Library) -> BTreeSet<Id> {
 }
 
 fn by_code(procedure: &Procedure) -> bool {
-    procedure.steps.iter().filter_map(refers_to).any(|to| to.value == "by-code")
+    procedure.referrals().any(|to| *to == "by-code")
 }
 
 fn refers_to(step: &Step) -> Option<&At<Id>> {
